@@ -1,0 +1,395 @@
+package comebackledger.openapi;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import comebackledger.measure.Kind;
+import comebackledger.measure.OverRange;
+import comebackledger.measure.Quantity;
+import comebackledger.measure.Reading;
+import comebackledger.measure.UnitOfMeasure;
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.function.Supplier;
+import java.util.regex.Pattern;
+
+/**
+ * One JSON object, read strictly. Each reading method remembers the name as known, adds a fault with its pointer where the value is not
+ * possible, and answers empty then; {@link #build} refuses the names that nobody asked for and makes the value only if nothing was wrong.
+ */
+public final class Fields {
+    private static final Pattern IDENTIFIER = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._-]{0,63}");
+    private static final Pattern NAME = Pattern.compile("[a-z0-9][a-z0-9_-]{0,63}");
+    private static final Pattern TIME = Pattern.compile("\\d{4}-\\d\\d-\\d\\d[Tt]\\d\\d:\\d\\d:\\d\\d(\\.\\d{1,9})?([Zz]|[+-]\\d\\d:\\d\\d)");
+    private static final Instant EARLIEST = Instant.parse("1900-01-01T00:00:00Z");
+    private static final Instant LATEST = Instant.parse("2200-01-01T00:00:00Z");
+    /** No shop measures beyond this in any unit's SI value. */
+    private static final double LARGEST_SI = 1e12;
+
+    private final JsonNode node;
+    private final String pointer;
+    private final Faults faults;
+    private final Set<String> known = new LinkedHashSet<>();
+    private final int faultsBefore;
+
+    private Fields(JsonNode node, String pointer, Faults faults) {
+        this.node = node;
+        this.pointer = pointer;
+        this.faults = faults;
+        this.faultsBefore = faults.count();
+    }
+
+    /** The root of a body from {@link Json#object}. */
+    public static Fields of(JsonNode object, Faults faults) {
+        return new Fields(object, "", faults);
+    }
+
+    /** A member inside a larger document, such as one line of an import. */
+    public static Fields of(JsonNode object, String pointer, Faults faults) {
+        return new Fields(object, pointer, faults);
+    }
+
+    static String escaped(String name) {
+        return name.replace("~", "~0").replace("/", "~1");
+    }
+
+    public String pointer() {
+        return pointer;
+    }
+
+    public String pointer(String name) {
+        return pointer + "/" + escaped(name);
+    }
+
+    public Faults faults() {
+        return faults;
+    }
+
+    public void fault(String name, String detail) {
+        faults.add(pointer(name), detail);
+    }
+
+    /** Whether the field was sent at all, sound or not; counts as asked for. */
+    public boolean has(String name) {
+        known.add(name);
+        return node.has(name);
+    }
+
+    private Optional<JsonNode> member(String name) {
+        known.add(name);
+        return Optional.ofNullable(node.get(name));
+    }
+
+    /** Adds a fault if the field was not sent; passes the value on. */
+    public <T> Optional<T> required(String name, Optional<T> value) {
+        if (!has(name)) {
+            fault(name, "`" + name + "` is missing. It is required here.");
+        }
+        return value;
+    }
+
+    public double requiredNumber(String name, double min, double max) {
+        OptionalDouble value = number(name, min, max);
+        if (!has(name)) {
+            fault(name, "`" + name + "` is missing. It is required here.");
+        }
+        return value.orElse(min);
+    }
+
+    public Optional<String> text(String name) {
+        return member(name).flatMap(value -> value.isTextual() ? Optional.of(value.textValue()) : refuse(name, "must be text in quotes"));
+    }
+
+    /** {@code [A-Za-z0-9][A-Za-z0-9._-]{0,63}}. */
+    public Optional<String> identifier(String name) {
+        return text(name).flatMap(value -> IDENTIFIER.matcher(value).matches()
+                ? Optional.of(value)
+                : refuse(name, "must be 1 to 64 letters, digits, dots, underscores or hyphens, beginning with a letter or digit"));
+    }
+
+    public static boolean isIdentifier(String text) {
+        return IDENTIFIER.matcher(text).matches();
+    }
+
+    /** The name of a network, module or spot: an identifier in lower case without dots. */
+    public Optional<String> name(String name) {
+        return text(name).flatMap(value -> isName(value) ? Optional.of(value) : refuse(name, NAME_RULE));
+    }
+
+    private static final String NAME_RULE = "must be 1 to 64 lower-case letters, digits, underscores or hyphens, beginning with a letter or digit, without dots";
+
+    public static boolean isName(String text) {
+        return NAME.matcher(text).matches();
+    }
+
+    public List<String> names(String name) {
+        List<String> found = new ArrayList<>();
+        elements(name, (value, at) -> {
+            if (value.isTextual() && isName(value.textValue())) {
+                found.add(value.textValue());
+            } else {
+                faults.add(at, "A name " + NAME_RULE + ".");
+            }
+        });
+        return List.copyOf(found);
+    }
+
+    public List<String> texts(String name) {
+        List<String> found = new ArrayList<>();
+        elements(name, (value, at) -> {
+            if (value.isTextual()) {
+                found.add(value.textValue());
+            } else {
+                faults.add(at, "Each entry must be text in quotes.");
+            }
+        });
+        return List.copyOf(found);
+    }
+
+    public OptionalDouble number(String name, double min, double max) {
+        Optional<JsonNode> member = member(name);
+        if (member.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        JsonNode value = member.get();
+        if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
+            refuse(name, "must be a finite number, without quotes");
+            return OptionalDouble.empty();
+        }
+        if (!(value.doubleValue() >= min && value.doubleValue() <= max)) {
+            refuse(name, "must be from " + plain(min) + " to " + plain(max));
+            return OptionalDouble.empty();
+        }
+        return OptionalDouble.of(value.doubleValue());
+    }
+
+    public OptionalInt integer(String name, int min, int max) {
+        OptionalDouble value = number(name, min, max);
+        if (value.isEmpty()) {
+            return OptionalInt.empty();
+        }
+        if (value.getAsDouble() != Math.rint(value.getAsDouble())) {
+            refuse(name, "must be a whole number from " + min + " to " + max);
+            return OptionalInt.empty();
+        }
+        return OptionalInt.of((int) value.getAsDouble());
+    }
+
+    /** Every entry a finite number within the bounds. */
+    public double[] numbers(String name, double min, double max, int atMost) {
+        List<Double> found = new ArrayList<>();
+        elements(name, (value, at) -> {
+            if (found.size() > atMost) {
+                return;
+            }
+            if (!value.isNumber() || !Double.isFinite(value.doubleValue()) || value.doubleValue() < min || value.doubleValue() > max) {
+                faults.add(at, "Each entry must be a finite number from " + plain(min) + " to " + plain(max) + ".");
+            }
+            found.add(value.doubleValue());
+        });
+        if (found.size() > atMost) {
+            fault(name, "`" + name + "` has more than " + atMost + " entries, the limit of one calculation.");
+        }
+        return found.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    public Optional<Boolean> flag(String name) {
+        return member(name)
+                .flatMap(value -> value.isBoolean() ? Optional.of(value.booleanValue()) : refuse(name, "must be true or false, without quotes"));
+    }
+
+    /** A word of a closed set, found by its wire spelling. */
+    public <E> Optional<E> word(String name, Map<String, E> words) {
+        return text(name).flatMap(value -> {
+            E found = words.get(value);
+            return found != null ? Optional.of(found) : refuse(name, "must be one of " + String.join(", ", words.keySet()));
+        });
+    }
+
+    /** RFC 3339 with an offset. */
+    public Optional<Instant> time(String name) {
+        return text(name).flatMap(value -> {
+            Optional<Instant> instant = instant(value);
+            return instant.isPresent()
+                    ? instant
+                    : refuse(name,
+                            "must be a time with an offset (RFC 3339), such as 2026-03-01T08:00:00Z or 2026-03-01T09:00:00+01:00, from 1900 to 2199");
+        });
+    }
+
+    /** The instant of an RFC 3339 text, or empty; a date alone is none. */
+    public static Optional<Instant> instant(String text) {
+        if (!TIME.matcher(text).matches()) {
+            return Optional.empty();
+        }
+        try {
+            Instant instant = OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
+            return instant.isBefore(EARLIEST) || !instant.isBefore(LATEST) ? Optional.empty() : Optional.of(instant);
+        } catch (DateTimeException e) {
+            return Optional.empty();
+        }
+    }
+
+    /** A quantity of one of these kinds, never over range. */
+    public Optional<Quantity> quantity(String name, Kind... kinds) {
+        return reading(name, kinds).flatMap(reading -> switch (reading) {
+            case Quantity quantity -> Optional.of(quantity);
+            case OverRange _ -> refuse(name, "needs a value; only a resistance reading can be over range");
+        });
+    }
+
+    /** A quantity, or a meter beyond its range. */
+    public Optional<Reading> reading(String name, Kind... kinds) {
+        return object(name).flatMap(fields -> fields.asReading(kinds));
+    }
+
+    /** This object itself as a quantity, or as a meter beyond its range. */
+    public Optional<Reading> asReading(Kind... kinds) {
+        Optional<UnitOfMeasure> unit = required("unit", text("unit")).flatMap(symbol -> unitOf(symbol, kinds));
+        boolean over = flag("overRange").orElse(false);
+        OptionalDouble value = number("value", -1e30, 1e30);
+        OptionalDouble uncertainty = number("standardUncertainty", 0, 1e30);
+        if (over && has("value")) {
+            fault("value", "A meter beyond its range shows no value. Send either `value` or `overRange: true`.");
+        } else if (!over && !has("value")) {
+            fault("value", "`value` is missing. Send the number the meter showed, or `overRange: true` if it was beyond its range.");
+        }
+        if (over && unit.isPresent() && unit.get().kind() != Kind.RESISTANCE) {
+            fault("overRange", "Only a resistance reading can be over range.");
+        }
+        return this
+                .<Reading>build(() -> over ? new OverRange(unit.orElseThrow()) : new Quantity(value.getAsDouble(), unit.orElseThrow(), uncertainty))
+                .filter(this::possible);
+    }
+
+    private Optional<UnitOfMeasure> unitOf(String symbol, Kind... kinds) {
+        Optional<UnitOfMeasure> unit = UnitOfMeasure.ofSymbol(symbol);
+        String wanted = String.join(", ", Arrays.stream(kinds).flatMap(kind -> UnitOfMeasure.symbolsOf(kind).stream()).toList());
+        if (unit.isEmpty()) {
+            fault("unit", "This is not a unit of measure known here; needed is one of " + wanted + ".");
+        } else if (Arrays.stream(kinds).noneMatch(kind -> kind == unit.get().kind())) {
+            fault("unit", symbol + " measures " + unit.get().kind().word() + "; needed is one of " + wanted + ".");
+            return Optional.empty();
+        }
+        return unit;
+    }
+
+    private boolean possible(Reading reading) {
+        if (!(reading instanceof Quantity quantity)) {
+            return true;
+        }
+        double si = quantity.si();
+        String wrong = switch (quantity.unit().kind()) {
+            case RESISTANCE, VOLUME_FLOW, MASS_FLOW, LENGTH, AREA, VOLUME, DISTANCE, TIME -> si >= 0
+                    ? ""
+                    : "A " + quantity.unit().kind().word()
+                            + " cannot be below 0.";
+            case TEMPERATURE -> si > 0 ? "" : "A temperature must be above absolute zero (-273.15 degC).";
+            case PRESSURE, VOLTAGE -> "";
+        };
+        if (wrong.isEmpty() && Math.abs(si) > LARGEST_SI) {
+            wrong = "No shop measures a number this large. Check the value and its unit.";
+        }
+        if (!wrong.isEmpty()) {
+            fault("value", wrong);
+        }
+        return wrong.isEmpty();
+    }
+
+    public Optional<Fields> object(String name) {
+        return member(name).flatMap(
+                value -> value.isObject() ? Optional.of(new Fields(value, pointer(name), faults)) : refuse(name, "must be an object in braces"));
+    }
+
+    /** The objects of a list; empty if the field was left out. */
+    public List<Fields> objects(String name) {
+        List<Fields> found = new ArrayList<>();
+        elements(name, (value, at) -> {
+            if (value.isObject()) {
+                found.add(new Fields(value, at, faults));
+            } else {
+                faults.add(at, "Each entry must be an object in braces.");
+            }
+        });
+        return found;
+    }
+
+    /** Every object of a list through a mapping; the entries that failed have left their faults. */
+    public <T> List<T> list(String name, int atMost, Function<Fields, Optional<T>> mapping) {
+        List<Fields> objects = objects(name);
+        if (objects.size() > atMost) {
+            fault(name, "`" + name + "` has more than " + atMost + " entries, the limit here.");
+            return List.of();
+        }
+        List<T> found = new ArrayList<>(objects.size());
+        objects.forEach(fields -> mapping.apply(fields).ifPresent(found::add));
+        return List.copyOf(found);
+    }
+
+    /** The member names of this object, all counted as asked for: for maps whose keys are the caller's. */
+    public List<String> memberNames() {
+        List<String> names = new ArrayList<>();
+        node.fieldNames().forEachRemaining(names::add);
+        known.addAll(names);
+        return names;
+    }
+
+    private interface Element {
+        void read(JsonNode value, String at);
+    }
+
+    private void elements(String name, Element element) {
+        member(name).ifPresent(value -> {
+            if (!value.isArray()) {
+                refuse(name, "must be a list in brackets");
+                return;
+            }
+            for (int i = 0; i < value.size(); i++) {
+                element.read(value.get(i), pointer(name) + "/" + i);
+            }
+        });
+    }
+
+    /** Refuses every field that nobody asked for. */
+    public void refuseUnknown() {
+        node.fieldNames().forEachRemaining(name -> {
+            if (!known.contains(name)) {
+                faults.addUnknownField(pointer(name),
+                        "This field is not known here, and would be lost. Known are: " + String.join(", ", known) + ".");
+            }
+        });
+    }
+
+    /** The value, if nothing in this object was wrong; what the value's own constructor refuses becomes a fault of this object. */
+    public <T> Optional<T> build(Supplier<? extends T> value) {
+        refuseUnknown();
+        if (faults.count() > faultsBefore) {
+            return Optional.empty();
+        }
+        try {
+            return Optional.of(value.get());
+        } catch (IllegalArgumentException e) {
+            faults.add(pointer, String.valueOf(e.getMessage()));
+            return Optional.empty();
+        }
+    }
+
+    private <T> Optional<T> refuse(String name, String rule) {
+        fault(name, "`" + name + "` " + rule + ".");
+        return Optional.empty();
+    }
+
+    private static String plain(double bound) {
+        return bound == Math.rint(bound) && Math.abs(bound) < 1e15 ? Long.toString((long) bound) : Double.toString(bound);
+    }
+}

@@ -1,0 +1,148 @@
+package comebackledger.openapi;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.JsonLocation;
+import com.fasterxml.jackson.core.JsonParser;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.JsonToken;
+import com.fasterxml.jackson.core.StreamReadConstraints;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.core.exc.StreamConstraintsException;
+import com.fasterxml.jackson.core.io.JsonEOFException;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.util.Map;
+
+/** Bytes to a checked JSON tree, and trees to bytes. What the parser leaves open by default is set here and nowhere else. */
+public final class Json {
+    /** Nesting of objects and arrays. */
+    public static final int NESTED_AT_MOST = 32;
+
+    private static final int NUMBER_CHARACTERS_AT_MOST = 60;
+    private static final int NAME_CHARACTERS_AT_MOST = 200;
+
+    private static final JsonFactory FACTORY = JsonFactory.builder()
+            .streamReadConstraints(StreamReadConstraints.builder().maxNestingDepth(NESTED_AT_MOST).maxNumberLength(NUMBER_CHARACTERS_AT_MOST)
+                    .maxStringLength(Integer.MAX_VALUE).maxNameLength(NAME_CHARACTERS_AT_MOST).build())
+            .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+            .disable(StreamReadFeature.INCLUDE_SOURCE_IN_LOCATION)
+            .build();
+    private static final JsonMapper MAPPER = JsonMapper.builder(FACTORY).enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS).build();
+
+    private Json() {}
+
+    /**
+     * A whole JSON object, with every {@code null} and every text that is not Unicode already refused.
+     *
+     * @throws Problem 400 if it is not JSON, names a member twice or nests deeper than {@value #NESTED_AT_MOST}; 422 if it is not an object or holds null
+     */
+    public static JsonNode object(byte[] body) {
+        JsonNode node = parse(body);
+        Faults faults = new Faults();
+        if (!node.isObject()) {
+            faults.add("", "The body must be one JSON object in braces.");
+        } else {
+            refuseNullAndBrokenText(node, "", faults);
+        }
+        faults.throwIfAny();
+        return node;
+    }
+
+    private static JsonNode parse(byte[] body) {
+        try {
+            JsonNode node = MAPPER.readTree(body);
+            if (node == null || node.isMissingNode()) {
+                throw new Problem(Problem.Slug.MALFORMED_JSON, "The body is empty. Send one JSON object.");
+            }
+            return node;
+        } catch (JsonProcessingException e) {
+            throw new Problem(Problem.Slug.MALFORMED_JSON, saidInOurWords(e));
+        } catch (IOException e) {
+            throw new Problem(Problem.Slug.MALFORMED_JSON, "The body is not text in UTF-8. Send JSON in UTF-8.");
+        }
+    }
+
+    /** Our own sentence with the place only: the parser's text may repeat what was sent. */
+    private static String saidInOurWords(JsonProcessingException e) {
+        JsonLocation location = e.getLocation();
+        String where = location == null ? "" : " at line " + location.getLineNr() + ", column " + location.getColumnNr();
+        String text = String.valueOf(e.getOriginalMessage());
+        if (e instanceof StreamConstraintsException) {
+            return text.contains("nesting")
+                    ? "The body nests deeper than " + NESTED_AT_MOST + " levels" + where + ". Send it flatter."
+                    : "A number or name is too long" + where + ": numbers have at most " + NUMBER_CHARACTERS_AT_MOST + " characters, names at most "
+                            + NAME_CHARACTERS_AT_MOST + ".";
+        }
+        if (e instanceof JsonEOFException) {
+            return "The body is not JSON: it ends too early" + where + ". Send one whole JSON object.";
+        }
+        if (text.startsWith("Duplicate field")) {
+            return "A member name stands twice in one object" + where + ". Send each name once.";
+        }
+        if (text.startsWith("Trailing token")) {
+            return "Something follows the JSON object" + where + ". Send one object and nothing after it.";
+        }
+        return "The body is not JSON" + where + ". Send one JSON object in UTF-8.";
+    }
+
+    private static void refuseNullAndBrokenText(JsonNode node, String pointer, Faults faults) {
+        if (node.isNull()) {
+            faults.add(pointer, "null says neither that something is known nor that it is not. Leave the field out.");
+        } else if (node.isTextual()) {
+            if (hasLoneSurrogate(node.textValue())) {
+                faults.add(pointer, "The text holds half of a surrogate pair, which is no character. Send whole Unicode characters.");
+            }
+        } else if (node.isArray()) {
+            for (int i = 0; i < node.size(); i++) {
+                refuseNullAndBrokenText(node.get(i), pointer + "/" + i, faults);
+            }
+        } else if (node.isObject()) {
+            for (Map.Entry<String, JsonNode> member : node.properties()) {
+                refuseNullAndBrokenText(member.getValue(), pointer + "/" + Fields.escaped(member.getKey()), faults);
+            }
+        }
+    }
+
+    private static boolean hasLoneSurrogate(String text) {
+        return text.codePoints().anyMatch(point -> point >= Character.MIN_SURROGATE && point <= Character.MAX_SURROGATE);
+    }
+
+    /** The same document without insignificant white space; numbers keep the digits they were sent with. */
+    public static String compact(byte[] body) {
+        StringWriter out = new StringWriter(body.length);
+        try (JsonParser parser = FACTORY.createParser(body); JsonGenerator generator = FACTORY.createGenerator(out)) {
+            for (JsonToken token = parser.nextToken(); token != null; token = parser.nextToken()) {
+                if (token.isNumeric()) {
+                    generator.writeNumber(parser.getText());
+                } else {
+                    generator.copyCurrentEvent(parser);
+                }
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return out.toString();
+    }
+
+    public static byte[] bytes(JsonNode node) {
+        try {
+            return MAPPER.writeValueAsBytes(node);
+        } catch (JsonProcessingException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    /** A tree of JSON that we wrote ourselves, as evidence is kept. */
+    public static JsonNode kept(String json) {
+        try {
+            return MAPPER.readTree(json);
+        } catch (JsonProcessingException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}
