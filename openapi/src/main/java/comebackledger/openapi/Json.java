@@ -54,6 +54,9 @@ public final class Json {
     }
 
     private static JsonNode parse(byte[] body) {
+        if (isWiderThanUtf8(body)) {
+            throw new Problem(Problem.Slug.MALFORMED_JSON, "The body is not text in UTF-8. Send JSON in UTF-8.");
+        }
         try {
             JsonNode node = MAPPER.readTree(body);
             if (node == null || node.isMissingNode()) {
@@ -65,6 +68,16 @@ public final class Json {
         } catch (IOException e) {
             throw new Problem(Problem.Slug.MALFORMED_JSON, "The body is not text in UTF-8. Send JSON in UTF-8.");
         }
+    }
+
+    /** The parser would guess UTF-16 and UTF-32 by itself; both show a zero byte or a mark among their first four bytes, UTF-8 never does. */
+    private static boolean isWiderThanUtf8(byte[] body) {
+        for (int i = 0; i < Math.min(4, body.length); i++) {
+            if (body[i] == 0 || (body[i] & 0xff) >= 0xfe) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Our own sentence with the place only: the parser's text may repeat what was sent. */

@@ -1,0 +1,35 @@
+package comebackledger.api;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import comebackledger.openapi.Faults;
+import comebackledger.openapi.Fields;
+import comebackledger.openapi.Problem;
+import comebackledger.openapi.Problem.Slug;
+import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.function.Function;
+
+/** The calculations that need nothing stored: {@code POST /v1/calculations/{name}}. */
+final class CalculationRoutes {
+    /** Each answers or leaves its faults in the fields and throws them. */
+    private static final SortedMap<String, Function<Fields, JsonNode>> BY_NAME = new TreeMap<>(Map.of());
+
+    private CalculationRoutes() {}
+
+    static List<Route> routes() {
+        return List.of(Route.post("/v1/calculations/{name}", RouteTable.ANYBODY, Body.CALCULATION, CalculationRoutes::calculate));
+    }
+
+    private static void calculate(Exchange exchange) {
+        Function<Fields, JsonNode> calculation = BY_NAME.get(exchange.parameter("name"));
+        if (calculation == null) {
+            throw new Problem(Slug.NOT_FOUND, "There is no calculation of that name. There are " + String.join(", ", BY_NAME.keySet()) + ".");
+        }
+        Faults faults = new Faults();
+        JsonNode answer = calculation.apply(Fields.of(exchange.json(), faults));
+        faults.throwIfAny();
+        exchange.send(200, answer);
+    }
+}
