@@ -11,6 +11,7 @@ import io.helidon.webserver.http.ServerRequest;
 import io.helidon.webserver.http.ServerResponse;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * The routes for a host's own Helidon server, under any prefix: {@code routing.register("/their/prefix", new LedgerService(callers))} answers
@@ -19,6 +20,7 @@ import java.util.List;
 public final class LedgerService implements HttpService, AutoCloseable {
     private final Router router;
     private final Callers callers;
+    private final RequestMeters meters;
     private final Watchdog watchdog = new Watchdog();
 
     public LedgerService(Callers callers) {
@@ -26,7 +28,9 @@ public final class LedgerService implements HttpService, AutoCloseable {
     }
 
     LedgerService(List<Route> stored, Callers callers) {
-        this.router = new Router(RouteTable.with(stored));
+        List<Route> table = RouteTable.with(stored);
+        this.router = new Router(table);
+        this.meters = new RequestMeters(table);
         this.callers = callers;
     }
 
@@ -36,20 +40,24 @@ public final class LedgerService implements HttpService, AutoCloseable {
     }
 
     private void answer(ServerRequest request, ServerResponse response) {
+        long start = System.nanoTime();
+        Router.Found found = router.find(request.prologue().method().text(), request.path().rawPath());
         try {
-            route(request, response);
+            route(found, request, response);
         } catch (Throwable e) {
             Problem problem = Problems.of(e);
             if (response.isSent()) {
                 throw new io.helidon.webserver.CloseConnectionException("the answer cannot be finished", e);
             }
             Problems.send(response, problem, request.prologue().method() == io.helidon.http.Method.HEAD);
+        } finally {
+            Optional<Route> route = found instanceof Router.Found.Hit hit ? Optional.of(hit.route()) : Optional.empty();
+            meters.add(route, response.status().code(), System.nanoTime() - start);
         }
     }
 
-    private void route(ServerRequest request, ServerResponse response) {
-        String method = request.prologue().method().text();
-        switch (router.find(method, request.path().rawPath())) {
+    private void route(Router.Found found, ServerRequest request, ServerResponse response) {
+        switch (found) {
             case Router.Found.Hit(Route route, var parameters) -> {
                 Caller caller = callers.of(request);
                 if (Collections.disjoint(route.roles(), caller.roles())) {
@@ -60,7 +68,7 @@ public final class LedgerService implements HttpService, AutoCloseable {
             }
             case Router.Found.OtherMethods(String allow) -> {
                 response.headers().set(HeaderValues.create(HeaderNames.ALLOW, allow));
-                if (!method.equals("OPTIONS")) {
+                if (!request.prologue().method().text().equals("OPTIONS")) {
                     throw new Problem(Slug.METHOD_NOT_ALLOWED, "This path takes " + allow + ".");
                 }
                 Problems.ALWAYS.forEach(response.headers()::set);

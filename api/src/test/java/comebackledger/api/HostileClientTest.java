@@ -215,6 +215,16 @@ class HostileClientTest {
     }
 
     @Test
+    void metrics_countRequestsByRoute() throws IOException {
+        RawHttp.send(server.port(), get("/v1/names/x"));
+
+        String metrics = RawHttp.send(server.port(), get("/metrics")).body();
+
+        assertTrue(metrics.contains("ledger_requests_total{route=\"GET /v1/names/{name}\""), metrics);
+        assertTrue(metrics.contains("ledger_request_time_seconds"), metrics);
+    }
+
+    @Test
     void slash_whenEscaped_staysInsideItsSegment() throws IOException {
         RawHttp.Answer answer = RawHttp.send(server.port(), get("/v1/names/a%2Fb"));
 
