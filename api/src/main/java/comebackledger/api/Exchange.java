@@ -28,15 +28,15 @@ final class Exchange {
     private final Caller caller;
     private final String mediaType;
     private final Query query;
-    private final Watchdog watchdog;
+    private final Entity entity;
 
-    Exchange(ServerRequest request, ServerResponse response, Route route, Map<String, String> parameters, Caller caller, Watchdog watchdog) {
+    Exchange(ServerRequest request, ServerResponse response, Route route, Map<String, String> parameters, Caller caller, Entity entity) {
         this.request = request;
         this.response = response;
         this.route = route;
         this.parameters = parameters;
         this.caller = caller;
-        this.watchdog = watchdog;
+        this.entity = entity;
         this.mediaType = Accept.best(request.headers().values(HeaderNames.ACCEPT), route.produces())
                 .orElseThrow(
                         () -> new Problem(Slug.NOT_ACCEPTABLE, "This path gives " + String.join(", ", route.produces()) + ". Accept one of them."));
@@ -144,9 +144,7 @@ final class Exchange {
 
     /** The body as it arrives. Each read is watched; a read that fails is an {@link IOException}. */
     InputStream stream() {
-        return request.content().hasEntity()
-                ? new WatchedInput(request.content().inputStream(), watchdog, route.deadline())
-                : InputStream.nullInputStream();
+        return entity.isEmpty() ? InputStream.nullInputStream() : entity.stream(route.deadline());
     }
 
     void header(HeaderName name, String value) {

@@ -55,10 +55,14 @@ final class HttpServer {
 
     private static void routes(HttpRouting.Builder routing, LedgerService service) {
         routing.register("/", service)
-                .error(HttpException.class, (request, response, e) -> Problems.send(response, Problems.ofStatus(e.status()),
-                        request.prologue().method() == Method.HEAD))
-                .error(Throwable.class,
-                        (request, response, e) -> Problems.send(response, Problems.of(e), request.prologue().method() == Method.HEAD));
+                .error(HttpException.class, (request, response, e) -> {
+                    Problems.send(response, Problems.ofStatus(e.status()), request.prologue().method() == Method.HEAD);
+                    service.settle(request);
+                })
+                .error(Throwable.class, (request, response, e) -> {
+                    Problems.send(response, Problems.of(e), request.prologue().method() == Method.HEAD);
+                    service.settle(request);
+                });
     }
 
     private static ObserveFeature observe(BooleanSupplier storeAnswers) {

@@ -42,8 +42,9 @@ public final class LedgerService implements HttpService, AutoCloseable {
     private void answer(ServerRequest request, ServerResponse response) {
         long start = System.nanoTime();
         Router.Found found = router.find(request.prologue().method().text(), request.path().rawPath());
+        Entity entity = new Entity(request, watchdog);
         try {
-            route(found, request, response);
+            route(found, request, response, entity);
         } catch (Throwable e) {
             Problem problem = Problems.of(e);
             if (response.isSent()) {
@@ -54,16 +55,17 @@ public final class LedgerService implements HttpService, AutoCloseable {
             Optional<Route> route = found instanceof Router.Found.Hit hit ? Optional.of(hit.route()) : Optional.empty();
             meters.add(route, response.status().code(), System.nanoTime() - start);
         }
+        entity.settle();
     }
 
-    private void route(Router.Found found, ServerRequest request, ServerResponse response) {
+    private void route(Router.Found found, ServerRequest request, ServerResponse response, Entity entity) {
         switch (found) {
             case Router.Found.Hit(Route route, var parameters) -> {
                 Caller caller = callers.of(request);
                 if (Collections.disjoint(route.roles(), caller.roles())) {
                     throw new Problem(Slug.FORBIDDEN, "This needs the role " + RouteTable.words(route.roles()) + ".");
                 }
-                Exchange exchange = new Exchange(request, response, route, parameters, caller, watchdog);
+                Exchange exchange = new Exchange(request, response, route, parameters, caller, entity);
                 route.handler().answer(exchange);
             }
             case Router.Found.OtherMethods(String allow) -> {
@@ -76,6 +78,11 @@ public final class LedgerService implements HttpService, AutoCloseable {
             }
             case Router.Found.Nothing() -> throw Problems.ofStatus(Status.NOT_FOUND_404);
         }
+    }
+
+    /** For what our own server answers outside the routes. */
+    void settle(ServerRequest request) {
+        new Entity(request, watchdog).settle();
     }
 
     @Override

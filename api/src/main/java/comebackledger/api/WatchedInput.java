@@ -9,6 +9,7 @@ final class WatchedInput extends InputStream {
     private final InputStream in;
     private final Watchdog watchdog;
     private final Duration atMost;
+    private boolean ended;
 
     WatchedInput(InputStream in, Watchdog watchdog, Duration atMost) {
         this.in = in;
@@ -25,10 +26,17 @@ final class WatchedInput extends InputStream {
     @Override
     public int read(byte[] buffer, int offset, int length) throws IOException {
         try (Watchdog.Watch _ = watchdog.watch(atMost)) {
-            return in.read(buffer, offset, length);
+            int count = in.read(buffer, offset, length);
+            ended = count < 0;
+            return count;
         } catch (RuntimeException e) {
             throw new IOException("the body stopped", e);
         }
+    }
+
+    /** Whether the caller has said all. */
+    boolean hasEnded() {
+        return ended;
     }
 
     /** Left to the server, which drains or drops the connection. */

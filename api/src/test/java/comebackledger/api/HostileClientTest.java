@@ -182,6 +182,26 @@ class HostileClientTest {
         assertTrue(System.nanoTime() - start < Duration.ofSeconds(8).toNanos(), "the deadline of this route is one second");
     }
 
+    /** More stalled bodies than places for requests: the server must not wait for the rest of what it refused. */
+    @Test
+    void bodies_whenRefusedAndNeverFinished_giveTheirPlacesBack() throws Exception {
+        List<Socket> stalled = new java.util.ArrayList<>();
+        try {
+            for (int i = 0; i < HttpServer.REQUESTS_AT_ONCE + 10; i++) {
+                Socket socket = new Socket("127.0.0.1", server.port());
+                stalled.add(socket);
+                socket.getOutputStream().write(("POST /v1/nothing HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999\r\n\r\n{")
+                        .getBytes(StandardCharsets.ISO_8859_1));
+            }
+            org.awaitility.Awaitility.await().atMost(Duration.ofSeconds(10)).pollInterval(Duration.ofMillis(250))
+                    .until(() -> RawHttp.send(server.port(), get("/v1/names/x")).status() == 200);
+        } finally {
+            for (Socket socket : stalled) {
+                socket.close();
+            }
+        }
+    }
+
     @Test
     void bug_isAnIdAndNoTrace() throws IOException {
         RawHttp.Answer answer = RawHttp.send(server.port(), get("/v1/bug"));
