@@ -156,6 +156,11 @@ public final class Fields {
         return List.copyOf(found);
     }
 
+    /** One text, or a list of texts. */
+    public List<String> textOrTexts(String name) {
+        return member(name).filter(JsonNode::isTextual).map(value -> List.of(value.textValue())).orElseGet(() -> texts(name));
+    }
+
     public OptionalDouble number(String name, double min, double max) {
         Optional<JsonNode> member = member(name);
         if (member.isEmpty()) {
