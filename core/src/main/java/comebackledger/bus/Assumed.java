@@ -1,0 +1,37 @@
+package comebackledger.bus;
+
+import java.util.List;
+
+/**
+ * What stands in for the unknown parts of a build, and how far the known parts are off their nominal value in one trial.
+ *
+ * @param metres of a trunk of unknown length
+ * @param wireOhmPerMetre of unknown wire
+ * @param differentialOhm of an input that the build does not tell; without end: none
+ * @param lineToGroundOhm of an input that the build does not tell; without end: none
+ * @param inputFactor on the conductance of every module's input
+ * @param terminatorFactor on every terminator, by its number; shorter than the list: 1
+ * @param wireFactor on the resistance of the wire
+ */
+record Assumed(double metres, double wireOhmPerMetre, double differentialOhm, double lineToGroundOhm, double inputFactor,
+        List<Double> terminatorFactor, double wireFactor) {
+
+    /** The build as it is told; what it does not tell is left out, so an unknown wire is ideal and an unknown input is none. */
+    static final Assumed NOTHING = new Assumed(20, 0, Mesh.OPEN, Mesh.OPEN, 1, List.of(), 1);
+
+    double terminatorFactor(int number) {
+        return number < terminatorFactor.size() ? terminatorFactor.get(number) : 1;
+    }
+
+    Assumed withInputFactor(double factor) {
+        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, factor, terminatorFactor, wireFactor);
+    }
+
+    Assumed withWireFactor(double factor) {
+        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, inputFactor, terminatorFactor, factor);
+    }
+
+    Assumed withTerminatorFactors(List<Double> factors) {
+        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, inputFactor, factors, wireFactor);
+    }
+}
