@@ -5,6 +5,7 @@ import comebackledger.openapi.Faults;
 import comebackledger.openapi.Fields;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
+import comebackledger.openapi.calculation.CodesMapping;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
@@ -14,7 +15,7 @@ import java.util.function.Function;
 /** The calculations that need nothing stored: {@code POST /v1/calculations/{name}}. */
 final class CalculationRoutes {
     /** Each answers or leaves its faults in the fields and throws them. */
-    private static final SortedMap<String, Function<Fields, JsonNode>> BY_NAME = new TreeMap<>(Map.of());
+    private static final SortedMap<String, Function<Fields, JsonNode>> BY_NAME = new TreeMap<>(Map.of("codes", CodesMapping::answer));
 
     private CalculationRoutes() {}
 

@@ -84,8 +84,17 @@ final class Exchange {
         return value;
     }
 
+    static Problem unitUnknown() {
+        return new Problem(Slug.UNIT_UNKNOWN, "No unit of that name is registered in this fleet. Register it with `PUT /v1/units/{unit}`.");
+    }
+
     List<String> header(HeaderName name) {
-        return request.headers().values(name);
+        return request.headers().all(name, List::of);
+    }
+
+    /** Whether the caller's copy has this entity tag; only where a copy may be answered with 304. */
+    boolean isKnown(String tag) {
+        return route.method().equals("GET") && Revisions.isKnown(header(HeaderNames.IF_NONE_MATCH), tag);
     }
 
     private void checkMediaType() {

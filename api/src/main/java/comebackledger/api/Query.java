@@ -21,7 +21,7 @@ final class Query {
     private static final int PAGE_AT_MOST = 1000;
     private static final int VALUE_CHARACTERS_AT_MOST = 512;
     private static final Pattern NUMBER = Pattern.compile("-?[0-9]{1,30}(\\.[0-9]{1,30})?([eE][+-]?[0-9]{1,3})?");
-    private static final Pattern WHOLE = Pattern.compile("[0-9]{1,9}");
+    private static final Pattern WHOLE = Pattern.compile("[0-9]{1,10}");
 
     private final Map<String, String> values = new LinkedHashMap<>();
     private final Faults faults = new Faults();
@@ -85,9 +85,25 @@ final class Query {
         return number.map(OptionalDouble::of).orElseGet(OptionalDouble::empty);
     }
 
+    /** A number above a bound, not at it. */
+    OptionalDouble numberAbove(String name, double above, double max) {
+        OptionalDouble number = number(name, above, max);
+        if (number.isPresent() && number.getAsDouble() == above) {
+            refuse(name, "must be above " + plain(above));
+            return OptionalDouble.empty();
+        }
+        return number;
+    }
+
+    /** The place where the page before ended. */
+    <T> Optional<T> cursor(Function<String, Optional<T>> grammar) {
+        return read("after", text -> Cursor.place(text).flatMap(grammar), "must be a cursor from `next` or from an item of an earlier answer");
+    }
+
     OptionalInt whole(String name, int min, int max) {
         Optional<Integer> number = read(name,
-                text -> Optional.of(text).filter(t -> WHOLE.matcher(t).matches()).map(Integer::valueOf).filter(n -> n >= min && n <= max),
+                text -> Optional.of(text).filter(t -> WHOLE.matcher(t).matches()).map(Long::valueOf).filter(n -> n >= min && n <= max)
+                        .map(Long::intValue),
                 "must be a whole number from " + min + " to " + max);
         return number.map(OptionalInt::of).orElseGet(OptionalInt::empty);
     }
@@ -105,11 +121,6 @@ final class Query {
     <E> Optional<E> word(String name, Map<String, E> words) {
         return read(name, text -> Optional.ofNullable(words.get(text)),
                 "must be one of " + String.join(", ", words.keySet().stream().sorted().toList()));
-    }
-
-    /** A value with a grammar of its own. */
-    <T> Optional<T> parsed(String name, Function<String, Optional<T>> grammar, String rule) {
-        return read(name, grammar, rule);
     }
 
     private void refuse(String name, String rule) {

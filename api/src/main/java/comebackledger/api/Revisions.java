@@ -3,6 +3,8 @@ package comebackledger.api;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
 import java.util.List;
+import java.util.OptionalInt;
+import java.util.function.Supplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
@@ -25,9 +27,12 @@ final class Revisions {
         /** {@code *}: whatever is current. */
         record Any() implements IfMatch {}
 
-        /** One revision; 0 stands for tags that no revision of ours has. */
+        /** One revision; {@link #NEVER} stands for tags that no revision of ours has. */
         record One(int revision) implements IfMatch {}
     }
+
+    /** No content was ever revised this often. */
+    static final int NEVER = Integer.MAX_VALUE;
 
     /** @throws Problem 400 if the header is no entity tag, or names more than one */
     static IfMatch ifMatch(List<String> headers) {
@@ -47,7 +52,33 @@ final class Revisions {
         }
         // A weak tag never matches where one is to be replaced (13.1.1).
         boolean ours = tag.group(1) == null && BARE.matcher(tag.group(2)).matches();
-        return new IfMatch.One(ours ? Integer.parseInt(tag.group(2)) : 0);
+        return new IfMatch.One(ours ? Integer.parseInt(tag.group(2)) : NEVER);
+    }
+
+    /**
+     * The revision that a write replaces.
+     *
+     * @param current asked only for {@code *}; empty where nothing is kept yet
+     */
+    static OptionalInt replaced(List<String> ifMatch, Supplier<OptionalInt> current) {
+        return switch (ifMatch(ifMatch)) {
+            case IfMatch.Absent() -> OptionalInt.empty();
+            case IfMatch.Any() -> OptionalInt.of(current.get().orElse(NEVER));
+            case IfMatch.One(int revision) -> OptionalInt.of(revision);
+        };
+    }
+
+    /** Changed content came without the revision that it replaces. */
+    static Problem required(String what, int current) {
+        return new Problem(Slug.PRECONDITION_REQUIRED, "The content differs from revision " + current + " of " + what
+                + ", which is current. Read it, apply the change, send `If-Match: " + tag(current) + "`.");
+    }
+
+    static Problem stale(String what, int current) {
+        return new Problem(Slug.PRECONDITION_FAILED, current == 0
+                ? "There is no " + what + " yet that could be replaced. Send it without `If-Match`."
+                : "Revision " + current + " of " + what + " is current, and `If-Match` names another. Read it, apply the change, send `If-Match: "
+                        + tag(current) + "`.");
     }
 
     /** Whether {@code If-None-Match} holds this tag, so that the caller's copy is still good. Unreadable headers hold nothing. */

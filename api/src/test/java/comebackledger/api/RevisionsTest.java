@@ -23,7 +23,7 @@ class RevisionsTest {
     @ParameterizedTest
     @ValueSource(strings = {"W/\"3\"", "\"abc\"", "\"\"", "\"99999999999\""})
     void ifMatch_whenNoRevisionHasTheTag_matchesNone(String header) {
-        assertEquals(new Revisions.IfMatch.One(0), Revisions.ifMatch(List.of(header)));
+        assertEquals(new Revisions.IfMatch.One(Revisions.NEVER), Revisions.ifMatch(List.of(header)));
     }
 
     @ParameterizedTest
