@@ -220,4 +220,32 @@ class CandumpTest {
 
         assertEquals(List.of("at 1 incomplete", "at 2 form"), Case.rejections(report.rejected()));
     }
+
+    /** A DM1 that is cut does not say which codes are gone: 12 bytes announced, which is two codes and half of a third. */
+    @Test
+    void dm1CutInsideACode_doesNotClearTheOthers() {
+        String cut = """
+                (1.0) can0 18FECA00#04FF66000203FFFF
+                (2.0) can0 18ECFF00#200C0002FFCAFE00
+                (2.1) can0 18EBFF00#0104FF7F02090169
+                (2.2) can0 18EBFF00#020003024400FFFF
+                """;
+
+        CodeReport report = Candump.read(cut);
+
+        assertEquals(List.of("line 4 length"), Case.rejections(report.rejected()));
+        assertEquals(3, report.codes().size());
+        assertTrue(report.codes().getFirst().activeAtEnd().orElseThrow());
+    }
+
+    /** What was broken before is forgotten once a new message begins: its own surplus segment is refused again. */
+    @Test
+    void surplusSegment_isRefusedAlsoAfterAnEarlierBreak() {
+        String[] lines = BROADCAST.split("\n", -1);
+
+        CodeReport report = Candump.read(String.join("\n", lines[1], lines[0], lines[1], lines[2], lines[2]));
+
+        assertEquals(List.of("line 1 sequence", "line 5 sequence"), Case.rejections(report.rejected()));
+        assertEquals(3, report.codes().size());
+    }
 }

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.stream.Stream;
@@ -150,5 +151,29 @@ class DiagnosticAnswerTest {
 
         assertEquals("P0128", report.codes().getFirst().code().text());
         assertEquals(OptionalInt.of(0x10), report.codes().getFirst().sourceAddress());
+    }
+
+    /** 60 codes, 122 bytes, are a first frame and 17 more: the sequence goes 1 to 15, then 0, then 1. */
+    @Test
+    void sequence_wrapsToZero() {
+        StringBuilder payload = new StringBuilder("433C");
+        for (int i = 1; i <= 60; i++) {
+            payload.append(String.format(Locale.ROOT, "%04X", i));
+        }
+        List<String> frames = new ArrayList<>(List.of("7E8#107A" + payload.substring(0, 12)));
+        for (int from = 12, sequence = 1; from < payload.length(); from += 14, sequence++) {
+            frames.add(String.format(Locale.ROOT, "7E8#2%X%s", sequence & 0xF, payload.substring(from, Math.min(from + 14, payload.length()))));
+        }
+
+        CodeReport report = ObdResponse.readFrames(frames);
+
+        assertEquals(60, report.codes().size());
+        assertTrue(report.rejected().isEmpty());
+    }
+
+    /** A count below the bytes is as wrong as one above them: which of the two is right cannot be told. */
+    @Test
+    void countBelowTheBytes_isRefused() {
+        assertEquals(List.of("at 0 length"), Case.rejections(ObdResponse.readFrames(List.of("7E8#06430101280129AA")).rejected()));
     }
 }

@@ -129,8 +129,8 @@ public final class CodesMapping {
         }
     }
 
-    /** The first diagnostic answer identifier of ISO 15765-4, where bytes came without one. */
-    private static final String UNNAMED_SENDER = "7E8";
+    /** Stands for the sender while bytes that came without one are put together; the lowest identifier, which no module answers with. */
+    private static final String UNNAMED_SENDER = "000";
 
     private static String compact(String bytes) {
         return bytes.replaceAll("\\s", "");
@@ -212,7 +212,7 @@ public final class CodesMapping {
         }
         OptionalInt address = seen.sourceAddress().isPresent() ? seen.sourceAddress() : asked;
         address.ifPresent(value -> node.put("sourceAddress", value));
-        seen.ecu().ifPresent(ecu -> node.put("ecu", ecu));
+        seen.ecu().filter(ecu -> !ecu.equals(UNNAMED_SENDER)).ifPresent(ecu -> node.put("ecu", ecu));
         seen.networkInterface().ifPresent(name -> node.put("interface", name));
         seen.status().ifPresent(status -> node.put("status", status.word()));
         seen.occurrences().ifPresent(count -> node.put("occurrences", count));

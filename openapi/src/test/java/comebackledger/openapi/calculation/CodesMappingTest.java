@@ -253,6 +253,15 @@ class CodesMappingTest {
     }
 
     @Test
+    void senderThatWasNotNamed_staysUnnamed() {
+        JsonNode answer = answer("""
+                {"frames": [{"format": "obd", "bytes": "0443010128AAAAAA"}]}""");
+
+        assertEquals("P0128", answer.get("codes").get(0).get("code").asText());
+        assertFalse(answer.get("codes").get(0).has("ecu"));
+    }
+
+    @Test
     void faultyBody_isRefusedWithEveryPointer() {
         String body = """
                 {"codes": ["U0100", 5], "frames": [{"format": "dm9", "bytes": "00"}, {"format": "obd"}, {"format": "j2012", "frames": ["7E8#00"]},
