@@ -1,0 +1,122 @@
+package comebackledger.ledger;
+
+import comebackledger.judge.JudgedVisit;
+import comebackledger.judge.VisitFacts;
+import comebackledger.judge.VisitJudge;
+import comebackledger.policy.Policy;
+import comebackledger.trail.Fold;
+import comebackledger.trail.UnitState;
+import comebackledger.unit.Unit;
+import comebackledger.visit.Visit;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** Derived rows from evidence: judging, stepping in order, and refolding when a visit is late, revised, or judged under other versions. */
+final class Derivation {
+    private final Codec codec;
+
+    Derivation(Codec codec) {
+        this.codec = codec;
+    }
+
+    /** A unit's build and the fleet's policy, with the versions that derived rows are stamped with. */
+    record Basis(Unit unit, int unitVersion, Policy policy, int policyVersion) {
+        boolean made(Stored.Fold fold) {
+            return fold.unitVersion() == unitVersion && fold.policyVersion() == policyVersion;
+        }
+    }
+
+    record Derived(UnitState before, UnitState after) {
+    }
+
+    /** The rows after one appended revision. */
+    Derived follow(Transaction tx, Basis basis, Stored.VisitRevision revision, Visit visit, boolean isNew) {
+        String unit = basis.unit().id();
+        Optional<Stored.Fold> kept = tx.fold(unit).filter(basis::made);
+        UnitState before = kept.map(this::state).orElse(UnitState.EMPTY);
+        if (kept.isEmpty() && (!isNew || hasOtherVisits(tx, unit, revision.visit()))) {
+            return rebuild(tx, basis);
+        }
+        Optional<VisitFacts> facts = visit.voided() ? Optional.empty() : Optional.of(VisitJudge.judge(basis.unit(), visit, basis.policy()).facts());
+        facts.ifPresentOrElse(made -> tx.keepFacts(unit, List.of(row(made))), () -> tx.dropFacts(unit, revision.visit()));
+        UnitState after;
+        if (isNew && facts.isPresent() && isAfter(facts.get(), before)) {
+            after = Fold.step(before, facts.get(), basis.policy());
+        } else if (isNew && facts.isEmpty()) {
+            after = before;
+        } else {
+            after = Fold.of(facts(tx, unit), basis.policy());
+        }
+        keep(tx, basis, after, later(kept.flatMap(Stored.Fold::lastReceivedAt), revision.receivedAt()));
+        return new Derived(before, after);
+    }
+
+    private static boolean hasOtherVisits(Transaction tx, String unit, String visit) {
+        return tx.visits(unit, Optional.empty(), 2).stream().anyMatch(other -> !other.visit().equals(visit));
+    }
+
+    private static boolean isAfter(VisitFacts facts, UnitState state) {
+        return state.lastVisit().filter(last -> compare(last.arrivedAt(), last.visit(), facts.arrivedAt(), facts.visit()) >= 0).isEmpty();
+    }
+
+    private static int compare(Instant oneAt, String one, Instant otherAt, String other) {
+        int byArrival = oneAt.compareTo(otherAt);
+        return byArrival != 0 ? byArrival : one.compareTo(other);
+    }
+
+    /** Judges and folds every visit of the unit again. */
+    Derived rebuild(Transaction tx, Basis basis) {
+        String unit = basis.unit().id();
+        UnitState before = tx.fold(unit).map(this::state).orElse(UnitState.EMPTY);
+        List<Stored.VisitRevision> visits = tx.visits(unit);
+        List<VisitFacts> facts = judged(basis, visits);
+        tx.keepFacts(unit, facts.stream().map(this::row).toList());
+        visits.stream().filter(Stored.VisitRevision::voided).forEach(visit -> tx.dropFacts(unit, visit.visit()));
+        UnitState after = Fold.of(facts, basis.policy());
+        keep(tx, basis, after, visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder()));
+        return new Derived(before, after);
+    }
+
+    /** The facts of these revisions, in order, without the voided ones. */
+    List<VisitFacts> judged(Basis basis, List<Stored.VisitRevision> visits) {
+        List<VisitFacts> facts = new ArrayList<>();
+        for (Stored.VisitRevision revision : visits) {
+            if (!revision.voided()) {
+                facts.add(judge(basis, revision).facts());
+            }
+        }
+        facts.sort((one, other) -> compare(one.arrivedAt(), one.visit(), other.arrivedAt(), other.visit()));
+        return facts;
+    }
+
+    JudgedVisit judge(Basis basis, Stored.VisitRevision revision) {
+        return VisitJudge.judge(basis.unit(), codec.visit(revision.visit(), revision.evidence()), basis.policy());
+    }
+
+    List<VisitFacts> facts(Transaction tx, String unit) {
+        return tx.facts(unit).stream().map(row -> codec.decode(row.facts(), VisitFacts.class)).toList();
+    }
+
+    UnitState state(Stored.Fold fold) {
+        return codec.decode(fold.state(), UnitState.class);
+    }
+
+    private Stored.Facts row(VisitFacts facts) {
+        return new Stored.Facts(facts.visit(), facts.arrivedAt(), codec.encode(facts));
+    }
+
+    private void keep(Transaction tx, Basis basis, UnitState state, Optional<Instant> lastReceivedAt) {
+        tx.keepFold(basis.unit().id(), fold(basis, state, lastReceivedAt));
+    }
+
+    Stored.Fold fold(Basis basis, UnitState state, Optional<Instant> lastReceivedAt) {
+        return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state), new byte[0]);
+    }
+
+    private static Optional<Instant> later(Optional<Instant> one, Instant other) {
+        return Optional.of(one.filter(instant -> instant.isAfter(other)).orElse(other));
+    }
+}

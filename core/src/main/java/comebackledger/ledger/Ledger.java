@@ -1,0 +1,310 @@
+package comebackledger.ledger;
+
+import comebackledger.judge.CodeMemory;
+import comebackledger.judge.JudgedVisit;
+import comebackledger.judge.Occurrence;
+import comebackledger.judge.Occurrences;
+import comebackledger.judge.VisitFacts;
+import comebackledger.judge.VisitJudge;
+import comebackledger.judge.Warning;
+import comebackledger.policy.Policy;
+import comebackledger.trail.Fold;
+import comebackledger.trail.UnitMeters;
+import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitView;
+import comebackledger.unit.Unit;
+import comebackledger.visit.Visit;
+import java.time.Instant;
+import java.time.InstantSource;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.TreeSet;
+
+/**
+ * What a host calls. Records units, visits and the policy, each in one transaction with everything derived from it, and answers from what is kept.
+ * Thread-safe; holds no state that the store cannot give back.
+ */
+public final class Ledger {
+    private final Store store;
+    private final Codec codec;
+    private final InstantSource clock;
+    private final Listener listener;
+    private final Derivation derivation;
+    private final DispatchDesk dispatch;
+
+    public Ledger(Store store, Codec codec, InstantSource clock, Listener listener) {
+        this.store = store;
+        this.codec = codec;
+        this.clock = clock;
+        this.listener = listener;
+        this.derivation = new Derivation(codec);
+        this.dispatch = new DispatchDesk(this, derivation);
+    }
+
+    /** The ledger's own clock, at the resolution that is kept. */
+    public Instant now() {
+        return clock.instant().truncatedTo(ChronoUnit.MICROS);
+    }
+
+    /** The dispatch answers. */
+    public DispatchDesk dispatch() {
+        return dispatch;
+    }
+
+    Store store() {
+        return store;
+    }
+
+    Codec codec() {
+        return codec;
+    }
+
+    // Units.
+
+    /** Registers or replaces a unit; its visits are judged again against the new build. */
+    public Outcome<RecordedUnit> putUnit(Caller caller, Evidence<Unit> evidence) {
+        Unit unit = evidence.decoded();
+        Outcome<RecordedUnit> outcome = store.write(caller.fleet(), tx -> {
+            tx.lock(new TreeSet<>(List.of(unit.id())));
+            Optional<Stored.UnitVersion> current = tx.unit(unit.id());
+            if (current.isPresent() && codec.unit(unit.id(), current.get().document()).equals(unit)) {
+                return new Outcome.Unchanged<RecordedUnit>(recorded(current.get()));
+            }
+            Stored.UnitVersion version = new Stored.UnitVersion(unit.id(), current.map(Stored.UnitVersion::version).orElse(0) + 1, evidence.document(), now(),
+                    caller.name());
+            tx.append(version);
+            tx.change(Stored.ChangeKind.UNIT_RECORDED, Optional.of(unit.id()), Optional.empty(), version.recordedAt(), caller.name());
+            Derivation.Derived derived = derivation.rebuild(tx, basis(tx, version));
+            if (changed(derived)) {
+                tx.change(Stored.ChangeKind.STANDING_CHANGED, Optional.of(unit.id()), Optional.empty(), version.recordedAt(), caller.name());
+            }
+            return current.isEmpty() ? new Outcome.Created<>(recorded(version)) : new Outcome.Replaced<>(recorded(version));
+        });
+        if (!(outcome instanceof Outcome.Unchanged)) {
+            listener.changed(caller.fleet(), Stored.ChangeKind.UNIT_RECORDED, Optional.of(unit.id()), Optional.empty());
+        }
+        return outcome;
+    }
+
+    private RecordedUnit recorded(Stored.UnitVersion version) {
+        return new RecordedUnit(codec.unit(version.unit(), version.document()), version.document(), version.version(), version.recordedAt());
+    }
+
+    public Optional<RecordedUnit> unit(String fleet, String unit) {
+        return store.read(fleet, tx -> tx.unit(unit).map(this::recorded));
+    }
+
+    /** By identifier, after a given one. */
+    public List<RecordedUnit> units(String fleet, Optional<String> after, int limit) {
+        return store.read(fleet, tx -> tx.units(after, limit).stream().map(this::recorded).toList());
+    }
+
+    // Visits.
+
+    /** @param replaces the revision that changed content replaces */
+    public Outcome<RecordedVisit> putVisit(Caller caller, String unit, Evidence<Visit> evidence, OptionalInt replaces) {
+        Visit visit = evidence.decoded();
+        Outcome<RecordedVisit> outcome = store.write(caller.fleet(), tx -> putVisit(tx, caller, unit, evidence, replaces));
+        switch (outcome) {
+            case Outcome.Created<RecordedVisit> _ ->
+                listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_RECORDED, Optional.of(unit), Optional.of(visit.id()));
+            case Outcome.Replaced<RecordedVisit> _ ->
+                listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_REVISED, Optional.of(unit), Optional.of(visit.id()));
+            case Outcome.Unchanged<RecordedVisit> _, Outcome.UnitUnknown<RecordedVisit> _, Outcome.RevisionRequired<RecordedVisit> _,
+                    Outcome.Stale<RecordedVisit> _ -> {
+                // Nothing changed.
+            }
+        }
+        return outcome;
+    }
+
+    private Outcome<RecordedVisit> putVisit(Transaction tx, Caller caller, String unit, Evidence<Visit> evidence, OptionalInt replaces) {
+        Visit visit = evidence.decoded();
+        tx.lock(new TreeSet<>(List.of(unit)));
+        Optional<Stored.UnitVersion> version = tx.unit(unit);
+        if (version.isEmpty()) {
+            return new Outcome.UnitUnknown<>();
+        }
+        Derivation.Basis basis = basis(tx, version.get());
+        Optional<Stored.VisitRevision> current = tx.visit(unit, visit.id());
+        if (current.isPresent() && codec.visit(visit.id(), current.get().evidence()).equals(visit)) {
+            return new Outcome.Unchanged<>(recorded(tx, basis, current.get(), true));
+        }
+        int currentRevision = current.map(Stored.VisitRevision::revision).orElse(0);
+        if (current.isPresent() && replaces.isEmpty()) {
+            return new Outcome.RevisionRequired<>(currentRevision);
+        }
+        if (replaces.isPresent() && replaces.getAsInt() != currentRevision) {
+            return new Outcome.Stale<>(currentRevision);
+        }
+        Stored.VisitRevision revision = new Stored.VisitRevision(unit, visit.id(), currentRevision + 1, visit.arrivedAt(), visit.voided(), evidence.document(),
+                now(), caller.name());
+        append(tx, basis, revision, visit);
+        RecordedVisit answer = recorded(tx, basis, revision, true);
+        return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
+    }
+
+    /** Appends a revision with everything derived from it and the changes it makes. */
+    void append(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit) {
+        tx.append(revision);
+        Derivation.Derived derived = derivation.follow(tx, basis, revision, visit, revision.revision() == 1);
+        Stored.ChangeKind kind = revision.revision() == 1 ? Stored.ChangeKind.VISIT_RECORDED : Stored.ChangeKind.VISIT_REVISED;
+        tx.change(kind, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(), revision.by());
+        if (changed(derived)) {
+            tx.change(Stored.ChangeKind.STANDING_CHANGED, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(), revision.by());
+        }
+    }
+
+    private static boolean changed(Derivation.Derived derived) {
+        UnitState before = derived.before();
+        UnitState after = derived.after();
+        return !(before.trails().equals(after.trails()) && before.lamps().equals(after.lamps()) && before.silences().equals(after.silences())
+                && before.loss().equals(after.loss()) && before.duty().equals(after.duty()));
+    }
+
+    /** One revision, the current one unless it is named. */
+    public Optional<RecordedVisit> visit(String fleet, String unit, String visit, OptionalInt revision) {
+        return store.read(fleet, tx -> tx.unit(unit).flatMap(version -> {
+            Optional<Stored.VisitRevision> found = revision.isPresent() ? tx.visit(unit, visit, revision.getAsInt()) : tx.visit(unit, visit);
+            return found.map(row -> recorded(tx, basis(tx, version), row, revision.isEmpty()));
+        }));
+    }
+
+    /** The current revisions after a visit, in order, without standing. */
+    public List<Stored.VisitRevision> visits(String fleet, String unit, Optional<Stored.VisitKey> after, int limit) {
+        return store.read(fleet, tx -> tx.visits(unit, after, limit));
+    }
+
+    private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, boolean current) {
+        Visit visit = codec.visit(revision.visit(), revision.evidence());
+        JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
+        List<VisitFacts> all = factsNow(tx, basis);
+        List<VisitFacts> earlier = all.stream().filter(facts -> comesBefore(facts, revision)).toList();
+        CodeMemory memory = Fold.of(earlier, basis.policy()).codes();
+        List<Occurrence> occurrences = visit.voided() ? List.of()
+                : Occurrences.of(judged.facts(), memory, basis.policy().bus().namePlaceAt()).occurrences();
+        UnitState state = Fold.of(all, basis.policy());
+        List<Warning> warnings = new ArrayList<>(judged.warnings());
+        warnings.addAll(Contradictions.of(visit, state));
+        tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
+                "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
+        Optional<Standing> standing = current ? Optional.of(standing(basis, state, now())) : Optional.empty();
+        return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(), revision.evidence(),
+                judged.tests(), occurrences, List.copyOf(warnings), standing);
+    }
+
+    private static boolean comesBefore(VisitFacts facts, Stored.VisitRevision revision) {
+        int byArrival = facts.arrivedAt().compareTo(revision.arrivedAt());
+        return byArrival < 0 || byArrival == 0 && facts.visit().compareTo(revision.visit()) < 0;
+    }
+
+    // Standing and trails: what was true then, as known now.
+
+    /** At an instant, counting the visits that arrived by then. */
+    public Optional<Standing> standing(String fleet, String unit, Optional<Instant> at) {
+        return store.read(fleet, tx -> tx.unit(unit).map(version -> {
+            Derivation.Basis basis = basis(tx, version);
+            Instant instant = at.orElseGet(this::now);
+            return standing(basis, stateAt(tx, basis, instant), instant);
+        }));
+    }
+
+    private static Standing standing(Derivation.Basis basis, UnitState state, Instant at) {
+        return new Standing(basis.unit(), at, UnitView.of(state, basis.policy(), at));
+    }
+
+    /** The fold of the visits that arrived by an instant, judged under the current build and policy. */
+    UnitState stateAt(Transaction tx, Derivation.Basis basis, Instant at) {
+        Optional<Stored.Fold> kept = tx.fold(basis.unit().id()).filter(basis::made);
+        if (kept.isPresent()) {
+            UnitState state = derivation.state(kept.get());
+            if (state.lastVisit().filter(last -> last.arrivedAt().isAfter(at)).isEmpty()) {
+                return state;
+            }
+        }
+        return Fold.of(factsNow(tx, basis).stream().filter(facts -> !facts.arrivedAt().isAfter(at)).toList(), basis.policy());
+    }
+
+    /** The kept facts, or, where they were made under other versions, the visits judged again. */
+    List<VisitFacts> factsNow(Transaction tx, Derivation.Basis basis) {
+        String unit = basis.unit().id();
+        return tx.fold(unit).filter(basis::made).isPresent() ? derivation.facts(tx, unit) : derivation.judged(basis, tx.visits(unit));
+    }
+
+    // Policy.
+
+    public RecordedPolicy policy(String fleet) {
+        return store.read(fleet, this::policy);
+    }
+
+    RecordedPolicy policy(Transaction tx) {
+        return policy(tx.policy());
+    }
+
+    RecordedPolicy policy(Optional<Stored.PolicyVersion> version) {
+        return version.map(row -> new RecordedPolicy(codec.policy(row.document()), row.version())).orElse(new RecordedPolicy(Policy.DEFAULT, 0));
+    }
+
+    /** Replaces the policy whole. @param replaces the version it replaces */
+    public Outcome<RecordedPolicy> putPolicy(Caller caller, Evidence<Policy> evidence, OptionalInt replaces) {
+        Outcome<RecordedPolicy> outcome = store.write(caller.fleet(), tx -> {
+            // The policy has no unit; its writers queue behind a name that no unit can have.
+            tx.lock(new TreeSet<>(List.of(" policy")));
+            RecordedPolicy current = policy(tx);
+            if (current.policy().equals(evidence.decoded())) {
+                return new Outcome.Unchanged<RecordedPolicy>(current);
+            }
+            if (replaces.isEmpty()) {
+                return new Outcome.RevisionRequired<RecordedPolicy>(current.version());
+            }
+            if (replaces.getAsInt() != current.version()) {
+                return new Outcome.Stale<RecordedPolicy>(current.version());
+            }
+            Stored.PolicyVersion version = new Stored.PolicyVersion(current.version() + 1, evidence.document(), now(), caller.name());
+            tx.append(version);
+            tx.change(Stored.ChangeKind.POLICY_CHANGED, Optional.empty(), Optional.empty(), version.recordedAt(), caller.name());
+            return new Outcome.Replaced<>(new RecordedPolicy(evidence.decoded(), version.version()));
+        });
+        if (outcome instanceof Outcome.Replaced) {
+            listener.changed(caller.fleet(), Stored.ChangeKind.POLICY_CHANGED, Optional.empty(), Optional.empty());
+        }
+        return outcome;
+    }
+
+    Derivation.Basis basis(Transaction tx, Stored.UnitVersion version) {
+        RecordedPolicy policy = policy(tx);
+        return new Derivation.Basis(codec.unit(version.unit(), version.document()), version.version(), policy.policy(), policy.version());
+    }
+
+    // Changes.
+
+    /** Changes after a position, in the order they became visible. */
+    public List<Stored.Change> changes(String fleet, long after, int limit) {
+        return store.read(fleet, tx -> tx.changes(after, limit));
+    }
+
+    // Rebuild and verify.
+
+    /** Called now and then on long work: how many units of the fleet are done. */
+    public interface Progress {
+        void done(String fleet, int units);
+    }
+
+    /** Judges and folds every unit of every fleet again. */
+    public void rebuild(Progress progress) {
+        new Rebuild(store, this, derivation).rebuild(progress);
+    }
+
+    /** Recomputes everything from evidence and compares it with what is kept. @return what differs, in words; empty when all agrees */
+    public List<String> verify(Progress progress) {
+        return new Rebuild(store, this, derivation).verify(progress);
+    }
+
+    /** The meters of a unit, for those who write its standing. */
+    public static UnitMeters meters(Standing standing) {
+        return standing.view().meters();
+    }
+}

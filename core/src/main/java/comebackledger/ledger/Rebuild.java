@@ -1,0 +1,86 @@
+package comebackledger.ledger;
+
+import comebackledger.judge.VisitFacts;
+import comebackledger.trail.Fold;
+import comebackledger.trail.UnitState;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+
+/** Everything derived, made again from evidence alone. */
+final class Rebuild {
+    private static final int UNITS_A_PAGE = 200;
+
+    private final Store store;
+    private final Ledger ledger;
+    private final Derivation derivation;
+
+    Rebuild(Store store, Ledger ledger, Derivation derivation) {
+        this.store = store;
+        this.ledger = ledger;
+        this.derivation = derivation;
+    }
+
+    void rebuild(Ledger.Progress progress) {
+        eachUnit(progress, (fleet, unit) -> store.write(fleet, tx -> {
+            tx.lock(new TreeSet<>(List.of(unit)));
+            tx.unit(unit).ifPresent(version -> derivation.rebuild(tx, ledger.basis(tx, version)));
+            return unit;
+        }));
+    }
+
+    List<String> verify(Ledger.Progress progress) {
+        List<String> differences = new ArrayList<>();
+        eachUnit(progress, (fleet, unit) -> differences.addAll(store.read(fleet, tx -> compare(tx, unit))));
+        return differences;
+    }
+
+    private List<String> compare(Transaction tx, String unit) {
+        Optional<Stored.UnitVersion> version = tx.unit(unit);
+        if (version.isEmpty()) {
+            return List.of();
+        }
+        Derivation.Basis basis = ledger.basis(tx, version.get());
+        List<Stored.VisitRevision> visits = tx.visits(unit);
+        Optional<Stored.Fold> kept = tx.fold(unit);
+        if (kept.isEmpty() && visits.isEmpty() || kept.isPresent() && !basis.made(kept.get())) {
+            return List.of();   // nothing kept, or kept under older versions: it is not used as it stands
+        }
+        if (kept.isEmpty()) {
+            return List.of(unit + ": the fold is missing; run rebuild.");
+        }
+        List<String> differences = new ArrayList<>();
+        List<VisitFacts> facts = derivation.judged(basis, visits);
+        if (!facts.equals(derivation.facts(tx, unit))) {
+            differences.add(unit + ": the kept facts differ from the evidence; run rebuild.");
+        }
+        UnitState state = Fold.of(facts, basis.policy());
+        if (!java.util.Arrays.equals(derivation.fold(basis, state, Optional.empty()).state(), kept.get().state())) {
+            differences.add(unit + ": the kept fold differs from the visits; run rebuild.");
+        }
+        return differences;
+    }
+
+    private interface UnitWork {
+        void on(String fleet, String unit);
+    }
+
+    private void eachUnit(Ledger.Progress progress, UnitWork work) {
+        for (String fleet : store.fleets()) {
+            int done = 0;
+            Optional<String> after = Optional.empty();
+            List<String> page;
+            do {
+                Optional<String> from = after;
+                page = store.read(fleet, tx -> tx.units(from, UNITS_A_PAGE).stream().map(Stored.UnitVersion::unit).toList());
+                for (String unit : page) {
+                    work.on(fleet, unit);
+                }
+                done += page.size();
+                progress.done(fleet, done);
+                after = page.isEmpty() ? after : Optional.of(page.getLast());
+            } while (page.size() == UNITS_A_PAGE);
+        }
+    }
+}

@@ -1,0 +1,187 @@
+package comebackledger.measure;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * The life total of one meter over the visits of a unit, with its gaps.
+ *
+ * <p>A replaced meter starts a new segment. The totals run on across a replacement only where the visit gave both what the old meter showed
+ * last and what the new one shows; otherwise the stretch is a gap and differences across it are unknown, never zero.
+ *
+ * <p>Where readings of one segment contradict each other (falling, or rising faster than a vehicle can), the fewest are left out that make the
+ * rest agree: the longest chain of agreeing readings is kept, the earlier readings where two chains are as long.
+ */
+public final class MeterLine {
+    private static final double SECONDS_PER_DAY = 86_400;
+
+    /** One kept reading on one unbroken piece. */
+    private record Total(int piece, double value, Instant at) {}
+
+    /** A reading within one segment, before it is known to be kept. */
+    private record Point(MeterReading source, double value, boolean ending) {}
+
+    private final Map<String, List<Total>> totals = new HashMap<>();
+    private final List<String> leftOut = new ArrayList<>();
+    private Optional<Total> first = Optional.empty();
+    private Optional<Total> last = Optional.empty();
+    private final List<Total> inOrder = new ArrayList<>();
+
+    /**
+     * @param readings in the order of the visits
+     * @param mostPerDay beyond it two readings contradict each other: 2 500 km or 24 h
+     */
+    public MeterLine(List<MeterReading> readings, double mostPerDay) {
+        int piece = 0;
+        double offset = 0;
+        List<Point> segment = new ArrayList<>();
+        for (MeterReading reading : readings) {
+            if (reading.replaced()) {
+                reading.previous().ifPresent(previous -> segment.add(new Point(reading, previous, true)));
+                Optional<Total> end = keep(segment, mostPerDay, piece, offset);
+                boolean bridged = reading.previous().isPresent() && reading.shown().isPresent() && end.isPresent()
+                        && totals.getOrDefault(reading.visit(), List.of()).contains(end.get());
+                piece += bridged ? 0 : 1;
+                offset = bridged ? end.get().value() - reading.shown().getAsDouble() : 0;
+                segment.clear();
+            }
+            reading.shown().ifPresent(shown -> segment.add(new Point(reading, shown, false)));
+        }
+        keep(segment, mostPerDay, piece, offset);
+    }
+
+    /** Keeps the longest agreeing chain of a segment; answers its last total. */
+    private Optional<Total> keep(List<Point> segment, double mostPerDay, int piece, double offset) {
+        boolean[] kept = longestChain(segment, mostPerDay);
+        Optional<Total> end = Optional.empty();
+        for (int i = 0; i < segment.size(); i++) {
+            Point point = segment.get(i);
+            if (!kept[i]) {
+                leftOut.add(point.source().visit());
+                continue;
+            }
+            Total total = new Total(piece, point.value() + offset, point.source().at());
+            totals.computeIfAbsent(point.source().visit(), _ -> new ArrayList<>(1)).add(total);
+            inOrder.add(total);
+            first = first.or(() -> Optional.of(total));
+            last = Optional.of(total);
+            end = Optional.of(total);
+        }
+        return end;
+    }
+
+    private static boolean[] longestChain(List<Point> segment, double mostPerDay) {
+        int n = segment.size();
+        boolean[] kept = new boolean[n];
+        int[] length = new int[n];
+        int[] before = new int[n];
+        int best = -1;
+        for (int i = 0; i < n; i++) {
+            length[i] = 1;
+            before[i] = -1;
+            // The nearest earlier reading nearly always agrees and carries the longest chain: then the search ends at once.
+            for (int j = i - 1; j >= 0 && length[i] <= (best < 0 ? 0 : length[best]); j--) {
+                if (length[j] + 1 >= length[i] + (before[i] < 0 ? 1 : 0) && agree(segment.get(j), segment.get(i), mostPerDay)) {
+                    length[i] = length[j] + 1;
+                    before[i] = j;
+                }
+            }
+            if (best < 0 || length[i] > length[best]) {
+                best = i;
+            }
+        }
+        for (int i = best; i >= 0; i = before[i]) {
+            kept[i] = true;
+        }
+        return kept;
+    }
+
+    private static boolean agree(Point earlier, Point later, double mostPerDay) {
+        double days = Math.max(1, Duration.between(earlier.source().at(), later.source().at()).toMillis() / 1000.0 / SECONDS_PER_DAY);
+        double rise = later.value() - earlier.value();
+        return rise >= 0 && rise <= mostPerDay * days;
+    }
+
+    /** Readings that contradict the rest, by visit; they count in no distance. */
+    public List<String> leftOut() {
+        return Collections.unmodifiableList(leftOut);
+    }
+
+    /** The difference between two visits; empty where either is unknown or a gap lies between. */
+    public OptionalDouble between(String earlierVisit, String laterVisit) {
+        for (Total earlier : totals.getOrDefault(earlierVisit, List.of()).reversed()) {
+            for (Total later : totals.getOrDefault(laterVisit, List.of())) {
+                if (earlier.piece() == later.piece()) {
+                    return OptionalDouble.of(later.value() - earlier.value());
+                }
+            }
+        }
+        return OptionalDouble.empty();
+    }
+
+    /** The life total at a visit, counted from the piece it belongs to. */
+    public OptionalDouble at(String visit) {
+        List<Total> found = totals.getOrDefault(visit, List.of());
+        return found.isEmpty() ? OptionalDouble.empty() : OptionalDouble.of(found.getLast().value());
+    }
+
+    /** All that is known to have been covered from the first to the last kept reading: the gaps count nothing. Empty with under two readings. */
+    public OptionalDouble covered() {
+        if (inOrder.size() < 2) {
+            return OptionalDouble.empty();
+        }
+        double sum = 0;
+        boolean any = false;
+        for (int i = 1; i < inOrder.size(); i++) {
+            if (inOrder.get(i).piece() == inOrder.get(i - 1).piece()) {
+                sum += inOrder.get(i).value() - inOrder.get(i - 1).value();
+                any = true;
+            }
+        }
+        return any ? OptionalDouble.of(sum) : OptionalDouble.empty();
+    }
+
+    public Optional<Instant> firstAt() {
+        return first.map(Total::at);
+    }
+
+    public Optional<Instant> lastAt() {
+        return last.map(Total::at);
+    }
+
+    /**
+     * Usage per day over the newest stretch of at least {@code days}, within the last unbroken piece; empty with under two readings in it or no
+     * time between them.
+     */
+    public OptionalDouble perDay(double days) {
+        if (last.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        Total end = last.get();
+        for (int i = inOrder.size() - 1; i >= 0; i--) {
+            Total start = inOrder.get(i);
+            if (start.piece() != end.piece()) {
+                break;
+            }
+            double span = daysBetween(start.at(), end.at());
+            boolean oldest = i == 0 || inOrder.get(i - 1).piece() != end.piece();
+            if (span >= days || oldest && span > 0) {
+                return OptionalDouble.of((end.value() - start.value()) / span);
+            }
+        }
+        return OptionalDouble.empty();
+    }
+
+    /** Days of 24 h. */
+    public static double daysBetween(Instant earlier, Instant later) {
+        Duration between = Duration.between(earlier, later);
+        return (between.getSeconds() + between.getNano() * 1e-9) / SECONDS_PER_DAY;
+    }
+}

@@ -1,0 +1,6 @@
+package comebackledger.trail;
+
+import java.time.Instant;
+
+/** The last report of one lamp. */
+record LampState(boolean on, String visit, Instant at) {}

@@ -1,0 +1,7 @@
+package comebackledger.trail;
+
+import java.time.Instant;
+import java.util.List;
+
+/** A passing test of the repaired system. */
+record ProofState(String visit, Instant at, List<String> evidence) {}

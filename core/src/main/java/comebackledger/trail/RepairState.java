@@ -1,0 +1,13 @@
+package comebackledger.trail;
+
+import java.time.Instant;
+import java.util.Optional;
+
+/**
+ * A repair on a trail.
+ *
+ * @param at release of its visit; arrival while it is not released
+ * @param closedEpisode it ended an episode of its system (a preventive repair ended none)
+ * @param holds claimed, released and not refuted at the bench: it starts a repeat window
+ */
+record RepairState(String visit, Instant at, String action, Optional<String> cause, boolean claimsFixed, boolean closedEpisode, boolean holds) {}

@@ -1,0 +1,52 @@
+package comebackledger.trail;
+
+import comebackledger.visit.Place;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** All episodes, repairs and proofs of one place, in order; the last episode that is not no-fault-found may be open. */
+record TrailState(Place place, List<EpisodeState> episodes, List<RepairState> repairs, List<ProofState> proofs) {
+    static TrailState of(Place place) {
+        return new TrailState(place, List.of(), List.of(), List.of());
+    }
+
+    /** The open episode's index, or -1. */
+    int openIndex() {
+        for (int i = episodes.size() - 1; i >= 0; i--) {
+            if (episodes.get(i).open()) {
+                return i;
+            }
+        }
+        return -1;
+    }
+
+    Optional<EpisodeState> openEpisode() {
+        int index = openIndex();
+        return index < 0 ? Optional.empty() : Optional.of(episodes.get(index));
+    }
+
+    TrailState with(int index, EpisodeState episode) {
+        List<EpisodeState> changed = new ArrayList<>(episodes);
+        changed.set(index, episode);
+        return new TrailState(place, List.copyOf(changed), repairs, proofs);
+    }
+
+    TrailState with(EpisodeState episode) {
+        List<EpisodeState> longer = new ArrayList<>(episodes);
+        longer.add(episode);
+        return new TrailState(place, List.copyOf(longer), repairs, proofs);
+    }
+
+    TrailState with(RepairState repair) {
+        List<RepairState> longer = new ArrayList<>(repairs);
+        longer.add(repair);
+        return new TrailState(place, episodes, List.copyOf(longer), proofs);
+    }
+
+    TrailState with(ProofState proof) {
+        List<ProofState> longer = new ArrayList<>(proofs);
+        longer.add(proof);
+        return new TrailState(place, episodes, repairs, List.copyOf(longer));
+    }
+}
