@@ -159,10 +159,7 @@ public final class Ledger {
     }
 
     private static boolean changed(Derivation.Derived derived) {
-        UnitState before = derived.before();
-        UnitState after = derived.after();
-        return !(before.trails().equals(after.trails()) && before.lamps().equals(after.lamps()) && before.silences().equals(after.silences())
-                && before.loss().equals(after.loss()) && before.duty().equals(after.duty()));
+        return !derived.before().standsAs(derived.after());
     }
 
     /** One revision, the current one unless it is named. */

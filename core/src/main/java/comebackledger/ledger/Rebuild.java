@@ -4,6 +4,7 @@ import comebackledger.judge.VisitFacts;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
@@ -56,7 +57,7 @@ final class Rebuild {
             differences.add(unit + ": the kept facts differ from the evidence; run rebuild.");
         }
         UnitState state = Fold.of(facts, basis.policy());
-        if (!java.util.Arrays.equals(derivation.fold(basis, state, Optional.empty()).state(), kept.get().state())) {
+        if (!Arrays.equals(derivation.fold(basis, state, Optional.empty()).state(), kept.get().state())) {
             differences.add(unit + ": the kept fold differs from the visits; run rebuild.");
         }
         return differences;

@@ -34,4 +34,10 @@ public record UnitState(int visits, Optional<LastVisit> lastVisit, List<MeterRea
         repairsDone = Collections.unmodifiableSortedMap(new TreeMap<>(repairsDone));
         series = List.copyOf(series);
     }
+
+    /** Whether all that readiness and trails rest on is the same; meters and the last visit apart. */
+    public boolean standsAs(UnitState other) {
+        return trails.equals(other.trails) && lamps.equals(other.lamps) && silences.equals(other.silences) && findings.equals(other.findings)
+                && loss.equals(other.loss) && duty.equals(other.duty);
+    }
 }

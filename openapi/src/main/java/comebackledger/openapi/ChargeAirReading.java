@@ -1,0 +1,71 @@
+package comebackledger.openapi;
+
+import comebackledger.measure.Kind;
+import comebackledger.measure.Quantity;
+import comebackledger.visit.AirBackground;
+import comebackledger.visit.AirMethod;
+import comebackledger.visit.ChargeAirTest;
+import comebackledger.visit.FlowReference;
+import comebackledger.visit.Stage;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/** A charge-air test as a visit and the calculation send it. */
+public final class ChargeAirReading {
+    private ChargeAirReading() {}
+
+    static Optional<ChargeAirTest> test(Fields fields) {
+        Stage stage = fields.word("stage", Stage.WORDS).orElse(Stage.AS_FOUND);
+        return test(fields, stage);
+    }
+
+    /** All fields of a test; the caller reads those of the engine and the rated boost itself before. */
+    public static Optional<ChargeAirTest> test(Fields fields, Stage stage) {
+        Optional<AirMethod> method = fields.required("method", fields.word("method", AirMethod.WORDS));
+        Optional<Quantity> testPressure = fields.quantity("testPressure", Kind.PRESSURE);
+        Optional<Quantity> flow = fields.quantity("flow", Kind.VOLUME_FLOW, Kind.MASS_FLOW);
+        Optional<FlowReference> reference = fields.word("flowReference", FlowReference.WORDS);
+        Optional<Quantity> meterPressure = fields.quantity("meterPressure", Kind.PRESSURE);
+        Optional<AirBackground> background = fields.object("background").flatMap(ChargeAirReading::background);
+        Optional<Quantity> airTemperature = fields.quantity("airTemperature", Kind.TEMPERATURE);
+        Optional<Quantity> ambient = fields.quantity("ambientPressure", Kind.PRESSURE);
+        UnitMapping.positive(fields, "ambientPressure", ambient);
+        Optional<Quantity> altitude = fields.quantity("altitude", Kind.LENGTH);
+        OptionalDouble coefficient = fields.number("dischargeCoefficient", 0.1, 1);
+        Optional<Quantity> volume = fields.quantity("volume", Kind.VOLUME);
+        UnitMapping.positive(fields, "volume", volume);
+        Optional<Quantity> start = fields.quantity("startPressure", Kind.PRESSURE);
+        Optional<Quantity> end = fields.quantity("endPressure", Kind.PRESSURE);
+        Optional<Quantity> duration = fields.quantity("duration", Kind.TIME);
+        UnitMapping.positive(fields, "duration", duration);
+        Optional<Quantity> startTemperature = fields.quantity("startTemperature", Kind.TEMPERATURE);
+        Optional<Quantity> endTemperature = fields.quantity("endTemperature", Kind.TEMPERATURE);
+        Optional<List<String>> leaksAt = fields.has("leaksAt") ? Optional.of(fields.names("leaksAt")) : Optional.empty();
+        method.ifPresent(way -> needs(fields, way));
+        return fields.build(() -> new ChargeAirTest(stage, method.orElseThrow(), testPressure, flow, reference, meterPressure, background, airTemperature,
+                ambient, altitude, coefficient, volume, start, end, duration, startTemperature, endTemperature, leaksAt));
+    }
+
+    private static void needs(Fields fields, AirMethod method) {
+        List<String> needed = switch (method) {
+            case HELD_FLOW -> List.of("testPressure", "flow");
+            case HOLD_DOWN -> List.of("startPressure", "endPressure", "duration");
+            case SMOKE -> List.of("leaksAt");
+        };
+        for (String name : needed) {
+            if (!fields.has(name)) {
+                fields.fault(name, "`" + name + "` is missing. A test by " + method.word() + " needs " + String.join(", ", needed) + ".");
+            }
+        }
+    }
+
+    private static Optional<AirBackground> background(Fields fields) {
+        Optional<Quantity> flow = fields.quantity("flow", Kind.VOLUME_FLOW, Kind.MASS_FLOW);
+        Optional<Quantity> testPressure = fields.quantity("testPressure", Kind.PRESSURE);
+        Optional<Quantity> start = fields.quantity("startPressure", Kind.PRESSURE);
+        Optional<Quantity> end = fields.quantity("endPressure", Kind.PRESSURE);
+        Optional<Quantity> duration = fields.quantity("duration", Kind.TIME);
+        return fields.build(() -> new AirBackground(flow, testPressure, start, end, duration));
+    }
+}
