@@ -91,7 +91,8 @@ final class BuildWarnings {
 
     private boolean network(String name, String pointer) {
         if (build.networks().isPresent() && build.network(name).isEmpty()) {
-            warn(pointer, "The unit's build names no such network. Kept; only the circuit model goes without it. Check the name, or add it to the build.");
+            warn(pointer,
+                    "The unit's build names no such network. Kept; only the circuit model goes without it. Check the name, or add it to the build.");
             return false;
         }
         return true;
@@ -100,7 +101,8 @@ final class BuildWarnings {
     private void module(String network, String module, String pointer) {
         Optional<Network> known = build.network(network);
         if (known.flatMap(Network::nodes).isPresent() && known.flatMap(one -> one.node(module)).isEmpty()) {
-            warn(pointer, "The build's network names no such module. Kept; only the circuit model goes without it. Check the name, or add it to the build.");
+            warn(pointer,
+                    "The build's network names no such module. Kept; only the circuit model goes without it. Check the name, or add it to the build.");
         }
     }
 
@@ -121,7 +123,8 @@ final class BuildWarnings {
     private void repair(String text, String pointer) {
         Optional<Place> place = Place.parse(text);
         if (place.isEmpty()) {
-            warn(pointer, "No trail can hang on this place. Kept. A place is network.<name>.<part>, charge-air.<spot>, or one of these systems alone.");
+            warn(pointer,
+                    "No trail can hang on this place. Kept. A place is network.<name>.<part>, charge-air.<spot>, or one of these systems alone.");
             return;
         }
         if (place.get().isNetwork()) {

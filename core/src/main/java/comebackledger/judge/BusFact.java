@@ -11,12 +11,11 @@ import java.util.Set;
  * @param pointers the checks that count
  * @param readings the readings taken, by wire name; {@code rollCall} is not among them
  * @param answered of the roll call
- * @param beyond the silent modules are all of those beyond one point of the trunk, counted from the connector: the neighbours of the break
  * @param suspects by falling probability, the first few
  * @param highLowOhm the comparable reading between the lines, leads taken off
  */
 public record BusFact(String network, Stage stage, List<String> pointers, Verdict verdict, Set<String> readings, List<String> answered,
-        List<String> silent, List<String> beyond, List<SuspectFact> suspects, OptionalDouble highLowOhm, OptionalDouble highLowLow,
+        List<String> silent, List<SuspectFact> suspects, OptionalDouble highLowOhm, OptionalDouble highLowLow,
         OptionalDouble highLowHigh) {
     /** Whether it could pass: something valid was measured or called. */
     public boolean counts() {

@@ -1,5 +1,6 @@
 package comebackledger.judge;
 
+import comebackledger.code.CodeKind;
 import comebackledger.visit.CodeStatus;
 import comebackledger.visit.Stage;
 import java.util.Optional;
@@ -16,7 +17,7 @@ import java.util.OptionalInt;
  * @param reporter the module that keeps it
  * @param occurrences empty where the reporter does not count
  */
-public record CodeFact(String key, String label, String pointer, Family family, Optional<String> system, Optional<String> accused,
+public record CodeFact(String key, String label, String pointer, Family family, CodeKind kind, Optional<String> system, Optional<String> accused,
         Optional<String> reporter, CodeStatus status, OptionalInt occurrences, boolean setDuringService, Stage stage) {
     /** What a code is about. */
     public enum Family {

@@ -30,8 +30,8 @@ final class CodeJudge {
     /** The system of a communication code that no one network holds. */
     static final String UNASSIGNED = Place.network("unassigned");
 
-    private static final int COUNT_NOT_KNOWN = 127;   // SAE J1939-73 (from memory)
-    private static final int SPN_OF_FIRST_ADDRESS = 2000;   // SAE J1939-71 (from memory): the source addresses as parameters
+    private static final int COUNT_NOT_KNOWN = 127; // SAE J1939-73 (from memory)
+    private static final int SPN_OF_FIRST_ADDRESS = 2000; // SAE J1939-71 (from memory): the source addresses as parameters
     private static final int HIGHEST_ADDRESS = 253;
     private static final int NOT_HEARD = 9;
 
@@ -40,8 +40,7 @@ final class CodeJudge {
     private final List<Warning> warnings = new ArrayList<>();
     private final List<LampReport> lamps = new ArrayList<>();
 
-    private record LampReport(Stage stage, DmLamps lamps) {
-    }
+    private record LampReport(Stage stage, DmLamps lamps) {}
 
     CodeJudge(Build build) {
         this.build = build;
@@ -69,8 +68,11 @@ final class CodeJudge {
     private void entry(CodeEntry entry, String pointer) {
         TroubleCode code = entry.code().flatMap(J2012Code::parse).map(parsed -> (TroubleCode) parsed)
                 .orElseGet(() -> J1939Code.of(entry.spn().orElse(0), entry.fmi().orElse(0)));
-        OptionalInt occurrences = code instanceof J1939Code && entry.occurrences().orElse(0) == COUNT_NOT_KNOWN ? OptionalInt.empty() : entry.occurrences();
-        add(code, pointer, entry.network(), entry.reportedBy(), entry.sourceAddress(), entry.status(), occurrences, entry.setDuringService(), entry.stage());
+        OptionalInt occurrences = code instanceof J1939Code && entry.occurrences().orElse(0) == COUNT_NOT_KNOWN
+                ? OptionalInt.empty()
+                : entry.occurrences();
+        add(code, pointer, entry.network(), entry.reportedBy(), entry.sourceAddress(), entry.status(), occurrences, entry.setDuringService(),
+                entry.stage());
     }
 
     private void capture(Capture capture, String pointer) {
@@ -96,8 +98,11 @@ final class CodeJudge {
     private void add(TroubleCode code, String pointer, Optional<String> namedNetwork, Optional<String> reportedBy, OptionalInt sourceAddress,
             CodeStatus status, OptionalInt occurrences, boolean setDuringService, Stage stage) {
         CodeMeaning meaning = CodeMeaning.of(code);
-        Optional<String> reporter = reportedBy.or(() -> sourceAddress.isPresent() ? moduleAt(sourceAddress.getAsInt(), namedNetwork) : Optional.empty());
-        Optional<String> accused = meaning.accusesReporter() ? reporter : accused(meaning, namedNetwork);
+        Optional<String> reporter = reportedBy
+                .or(() -> sourceAddress.isPresent() ? moduleAt(sourceAddress.getAsInt(), namedNetwork) : Optional.empty());
+        Optional<String> accused = meaning.accusesReporter()
+                ? reporter
+                : accused(meaning, namedNetwork).filter(module -> reporter.filter(module::equals).isEmpty()); // nobody misses itself
         CodeFact.Family family = family(code);
         Optional<String> system = switch (family) {
             case COMMUNICATION -> Optional.of(namedNetwork.map(Place::network).orElseGet(() -> networkOf(accused, reporter)));
@@ -106,7 +111,8 @@ final class CodeJudge {
         };
         String keeper = reporter.orElse(sourceAddress.isPresent() ? "address-" + sourceAddress.getAsInt() : "");
         String key = code.text() + "@" + keeper + "@" + system.orElse("");
-        codes.add(new CodeFact(key, code.text(), pointer, family, system, accused, reporter, status, occurrences, setDuringService, stage));
+        codes.add(new CodeFact(key, code.text(), pointer, family, meaning.kind(), system, accused, reporter, status, occurrences, setDuringService,
+                stage));
     }
 
     private static CodeFact.Family family(TroubleCode code) {
@@ -127,7 +133,8 @@ final class CodeJudge {
     private Optional<String> moduleAt(int address, Optional<String> network) {
         Optional<String> inBuild = networks(network).stream().flatMap(one -> one.nodes().orElse(List.of()).stream())
                 .filter(node -> node.address().isPresent() && node.address().getAsInt() == address).map(Node::module).findFirst();
-        return inBuild.or(() -> address > HIGHEST_ADDRESS ? Optional.empty()
+        return inBuild.or(() -> address > HIGHEST_ADDRESS
+                ? Optional.empty()
                 : inBuild(CodeMeaning.of(J1939Code.of(SPN_OF_FIRST_ADDRESS + address, NOT_HEARD)).accusedNames(), network));
     }
 

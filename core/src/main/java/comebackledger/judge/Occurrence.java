@@ -11,7 +11,8 @@ import java.util.SortedSet;
  * @param convictions the kinds of evidence that a proof has to repeat
  * @param byCodesAlone the place rests on trouble codes only
  */
-public record Occurrence(Place place, Kind kind, List<Place> accusedPlaces, List<String> evidence, SortedSet<String> convictions, boolean byCodesAlone) {
+public record Occurrence(Place place, Kind kind, List<Place> accusedPlaces, List<String> evidence, SortedSet<String> convictions,
+        boolean byCodesAlone) {
     /** How sure the visit is of it. */
     public enum Kind {
         CONFIRMED, SUSPECTED, NO_FAULT_FOUND

@@ -79,7 +79,8 @@ public final class Occurrences {
         SortedSet<String> convictions = new TreeSet<>(one.convictions());
         convictions.addAll(other.convictions());
         Occurrence.Kind kind = one.kind().compareTo(other.kind()) <= 0 ? one.kind() : other.kind();
-        return new Occurrence(one.place(), kind, List.copyOf(accused), List.copyOf(evidence), convictions, one.byCodesAlone() && other.byCodesAlone());
+        return new Occurrence(one.place(), kind, List.copyOf(accused), List.copyOf(evidence), convictions,
+                one.byCodesAlone() && other.byCodesAlone());
     }
 
     // Networks.
@@ -92,7 +93,8 @@ public final class Occurrences {
         if (failing.isEmpty() && codes.isEmpty()) {
             return Optional.empty();
         }
-        Occurrence.Kind kind = !failing.isEmpty() ? Occurrence.Kind.CONFIRMED
+        Occurrence.Kind kind = !failing.isEmpty()
+                ? Occurrence.Kind.CONFIRMED
                 : asFound.isEmpty() || claimed ? Occurrence.Kind.SUSPECTED : Occurrence.Kind.NO_FAULT_FOUND;
         Optional<BusFact> deciding = failing.isEmpty() ? asFound.stream().reduce((_, later) -> later) : Optional.of(failing.getFirst());
         Optional<String> named = deciding.flatMap(check -> namedPart(check, namePlaceAt));
@@ -101,7 +103,8 @@ public final class Occurrences {
         Set<String> evidence = new LinkedHashSet<>();
         checks.stream().filter(check -> check.fails() || kind == Occurrence.Kind.NO_FAULT_FOUND).forEach(check -> evidence.addAll(check.pointers()));
         codes.forEach(code -> evidence.add(code.pointer()));
-        Occurrence occurrence = new Occurrence(Place.of(system, part), kind, List.of(), List.copyOf(evidence), convictions(failing), tested.isEmpty());
+        Occurrence occurrence = new Occurrence(Place.of(system, part), kind, List.of(), List.copyOf(evidence), convictions(failing),
+                tested.isEmpty());
         return Optional.of(kind == Occurrence.Kind.NO_FAULT_FOUND ? occurrence : movedToCause(occurrence, facts, deciding));
     }
 
@@ -150,7 +153,8 @@ public final class Occurrences {
     /** A claimed repair names the cause: the occurrence moves there, and the place the evidence accused is kept. */
     private static Occurrence movedToCause(Occurrence occurrence, VisitFacts facts, Optional<BusFact> deciding) {
         List<Place> repaired = facts.repairs().stream()
-                .filter(repair -> repair.claimsFixed() && repair.place().part().isPresent() && repair.place().system().equals(occurrence.place().system()))
+                .filter(repair -> repair.claimsFixed() && repair.place().part().isPresent()
+                        && repair.place().system().equals(occurrence.place().system()))
                 .map(RepairFact::place).distinct().toList();
         if (repaired.isEmpty() || repaired.contains(occurrence.place())) {
             return occurrence;
@@ -179,7 +183,8 @@ public final class Occurrences {
             Set<String> evidence = new LinkedHashSet<>(spot.getValue());
             failing.stream().filter(test -> test.leaksAt().isEmpty()).forEach(test -> evidence.add(test.pointer()));
             evidence.addAll(codePointers);
-            found.add(new Occurrence(Place.of(Place.CHARGE_AIR, spot.getKey()), Occurrence.Kind.CONFIRMED, List.of(), List.copyOf(evidence), leak, false));
+            found.add(new Occurrence(Place.of(Place.CHARGE_AIR, spot.getKey()), Occurrence.Kind.CONFIRMED, List.of(), List.copyOf(evidence), leak,
+                    false));
         }
         if (found.isEmpty() && !failing.isEmpty()) {
             List<String> evidence = new ArrayList<>(failing.stream().map(AirFact::pointer).toList());

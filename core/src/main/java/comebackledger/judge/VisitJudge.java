@@ -24,15 +24,13 @@ public final class VisitJudge {
         List<Warning> warnings = new ArrayList<>();
         CodeJudge codes = CodeJudge.of(visit, unit.build());
         warnings.addAll(codes.warnings());
-        BusJudge bus = BusJudge.of(unit, visit, codes.codes(), policy);
-        warnings.addAll(bus.warnings());
         AirJudge air = AirJudge.of(unit, visit, policy);
         warnings.addAll(air.warnings());
         warnings.addAll(BuildWarnings.of(unit, visit));
-        List<JudgedTest> tests = new ArrayList<>(bus.tests());
-        tests.addAll(air.tests());
-        VisitFacts facts = new VisitFacts(visit.id(), visit.arrivedAt(), visit.releasedAt(), odometer(visit), engineHours(visit), List.copyOf(codes.codes()),
-                visit.codesCleared(), bus.facts(), air.facts(), bus.supplies(), repairs(visit), codes.lamps(visit), outOfService(visit),
+        List<JudgedTest> tests = new ArrayList<>(air.tests());
+        VisitFacts facts = new VisitFacts(visit.id(), visit.arrivedAt(), visit.releasedAt(), odometer(visit), engineHours(visit),
+                List.copyOf(codes.codes()),
+                visit.codesCleared(), List.of(), air.facts(), List.of(), repairs(visit), codes.lamps(visit), outOfService(visit),
                 visit.driverReport().map(report -> report.defects().size()), visit.driverReport().flatMap(DriverReport::certification).isPresent());
         return new JudgedVisit(facts, List.copyOf(tests), List.copyOf(warnings));
     }
@@ -43,7 +41,8 @@ public final class VisitJudge {
     }
 
     private static MeterReading engineHours(Visit visit) {
-        return new MeterReading(visit.id(), visit.arrivedAt(), number(visit.meters().engineHours(), SECONDS_PER_HOUR), visit.meters().engineHoursReplaced(),
+        return new MeterReading(visit.id(), visit.arrivedAt(), number(visit.meters().engineHours(), SECONDS_PER_HOUR),
+                visit.meters().engineHoursReplaced(),
                 number(visit.meters().previousEngineHours(), SECONDS_PER_HOUR));
     }
 
@@ -66,7 +65,8 @@ public final class VisitJudge {
 
     /** Completed repairs lift a declaration, also one of the same visit (49 CFR 396.9(c)(2)). */
     private static Optional<Boolean> outOfService(Visit visit) {
-        return visit.outOfService().flatMap(said -> said.requiredRepairsCompleted() ? Optional.of(false) : said.declared() ? Optional.of(true) : Optional.empty());
+        return visit.outOfService()
+                .flatMap(said -> said.requiredRepairsCompleted() ? Optional.of(false) : said.declared() ? Optional.of(true) : Optional.empty());
     }
 
 }

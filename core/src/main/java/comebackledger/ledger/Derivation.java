@@ -29,8 +29,7 @@ final class Derivation {
         }
     }
 
-    record Derived(UnitState before, UnitState after) {
-    }
+    record Derived(UnitState before, UnitState after) {}
 
     /** The rows after one appended revision. */
     Derived follow(Transaction tx, Basis basis, Stored.VisitRevision revision, Visit visit, boolean isNew) {

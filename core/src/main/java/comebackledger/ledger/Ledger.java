@@ -73,7 +73,8 @@ public final class Ledger {
             if (current.isPresent() && codec.unit(unit.id(), current.get().document()).equals(unit)) {
                 return new Outcome.Unchanged<RecordedUnit>(recorded(current.get()));
             }
-            Stored.UnitVersion version = new Stored.UnitVersion(unit.id(), current.map(Stored.UnitVersion::version).orElse(0) + 1, evidence.document(), now(),
+            Stored.UnitVersion version = new Stored.UnitVersion(unit.id(), current.map(Stored.UnitVersion::version).orElse(0) + 1,
+                    evidence.document(), now(),
                     caller.name());
             tx.append(version);
             tx.change(Stored.ChangeKind.UNIT_RECORDED, Optional.of(unit.id()), Optional.empty(), version.recordedAt(), caller.name());
@@ -113,8 +114,7 @@ public final class Ledger {
                 listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_RECORDED, Optional.of(unit), Optional.of(visit.id()));
             case Outcome.Replaced<RecordedVisit> _ ->
                 listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_REVISED, Optional.of(unit), Optional.of(visit.id()));
-            case Outcome.Unchanged<RecordedVisit> _, Outcome.UnitUnknown<RecordedVisit> _, Outcome.RevisionRequired<RecordedVisit> _,
-                    Outcome.Stale<RecordedVisit> _ -> {
+            case Outcome.Unchanged<RecordedVisit> _,Outcome.UnitUnknown<RecordedVisit> _,Outcome.RevisionRequired<RecordedVisit> _,Outcome.Stale<RecordedVisit> _ -> {
                 // Nothing changed.
             }
         }
@@ -140,7 +140,8 @@ public final class Ledger {
         if (replaces.isPresent() && replaces.getAsInt() != currentRevision) {
             return new Outcome.Stale<>(currentRevision);
         }
-        Stored.VisitRevision revision = new Stored.VisitRevision(unit, visit.id(), currentRevision + 1, visit.arrivedAt(), visit.voided(), evidence.document(),
+        Stored.VisitRevision revision = new Stored.VisitRevision(unit, visit.id(), currentRevision + 1, visit.arrivedAt(), visit.voided(),
+                evidence.document(),
                 now(), caller.name());
         append(tx, basis, revision, visit);
         RecordedVisit answer = recorded(tx, basis, revision, true);
@@ -154,7 +155,8 @@ public final class Ledger {
         Stored.ChangeKind kind = revision.revision() == 1 ? Stored.ChangeKind.VISIT_RECORDED : Stored.ChangeKind.VISIT_REVISED;
         tx.change(kind, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(), revision.by());
         if (changed(derived)) {
-            tx.change(Stored.ChangeKind.STANDING_CHANGED, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(), revision.by());
+            tx.change(Stored.ChangeKind.STANDING_CHANGED, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(),
+                    revision.by());
         }
     }
 
@@ -181,7 +183,8 @@ public final class Ledger {
         List<VisitFacts> all = factsNow(tx, basis);
         List<VisitFacts> earlier = all.stream().filter(facts -> comesBefore(facts, revision)).toList();
         CodeMemory memory = Fold.of(earlier, basis.policy()).codes();
-        List<Occurrence> occurrences = visit.voided() ? List.of()
+        List<Occurrence> occurrences = visit.voided()
+                ? List.of()
                 : Occurrences.of(judged.facts(), memory, basis.policy().bus().namePlaceAt()).occurrences();
         UnitState state = Fold.of(all, basis.policy());
         List<Warning> warnings = new ArrayList<>(judged.warnings());
@@ -189,7 +192,8 @@ public final class Ledger {
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
                 "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
         Optional<Standing> standing = current ? Optional.of(standing(basis, state, now())) : Optional.empty();
-        return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(), revision.evidence(),
+        return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),
+                revision.evidence(),
                 judged.tests(), occurrences, List.copyOf(warnings), standing);
     }
 

@@ -46,7 +46,7 @@ final class Rebuild {
         List<Stored.VisitRevision> visits = tx.visits(unit);
         Optional<Stored.Fold> kept = tx.fold(unit);
         if (kept.isEmpty() && visits.isEmpty() || kept.isPresent() && !basis.made(kept.get())) {
-            return List.of();   // nothing kept, or kept under older versions: it is not used as it stands
+            return List.of(); // nothing kept, or kept under older versions: it is not used as it stands
         }
         if (kept.isEmpty()) {
             return List.of(unit + ": the fold is missing; run rebuild.");

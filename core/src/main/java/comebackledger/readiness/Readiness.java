@@ -34,7 +34,8 @@ public final class Readiness {
         reasons.sort(Comparator.comparing((Reason reason) -> reason.kind()).thenComparing(reason -> reason.place().orElse("")));
         Answer answer = reasons.stream().map(Reason::weight).max(Comparator.naturalOrder()).orElse(Answer.READY);
         Instant until = validUntil(view, alsoChangesAt, instant -> band(risk.apply(instant), policy));
-        return new ReadinessAnswer(unit.id(), answer, at, until, policyVersion, List.copyOf(reasons), now, view.state().visits(), view.state().lastVisit());
+        return new ReadinessAnswer(unit.id(), answer, at, until, policyVersion, List.copyOf(reasons), now, view.state().visits(),
+                view.state().lastVisit());
     }
 
     private static int band(Optional<Risk> risk, Policy policy) {

@@ -83,7 +83,8 @@ final class Reasons {
     }
 
     private void lamp(String name, Reason.Kind kind, String words) {
-        facts.lampOn(name).ifPresent(visit -> add(kind, Optional.empty(), words + " was on when last reported, in " + visit + ".", List.of(visit), LAMPS));
+        facts.lampOn(name)
+                .ifPresent(visit -> add(kind, Optional.empty(), words + " was on when last reported, in " + visit + ".", List.of(visit), LAMPS));
     }
 
     private void shop() {
@@ -104,7 +105,8 @@ final class Reasons {
             if (!silence.repairedSince()) {
                 named.add(place);
                 add(Reason.Kind.SAFETY_MODULE_SILENT, Optional.of(place),
-                        silence.module() + " is a safety module; it stayed silent when last called, in " + silence.visit() + ".", List.of(silence.visit()),
+                        silence.module() + " is a safety module; it stayed silent when last called, in " + silence.visit() + ".",
+                        List.of(silence.visit()),
                         "build: safety");
             } else if (silence.claimedSince()) {
                 add(Reason.Kind.NOT_RECHECKED, Optional.of(place),
@@ -117,13 +119,15 @@ final class Reasons {
     private void safetyNetworks() {
         for (Network network : unit.build().networks().orElse(List.of())) {
             String system = Place.network(network.name());
-            List<Trail> open = view.trails().stream().filter(trail -> trail.state() == Trail.State.OPEN && trail.place().system().equals(system)).toList();
+            List<Trail> open = view.trails().stream().filter(trail -> trail.state() == Trail.State.OPEN && trail.place().system().equals(system))
+                    .toList();
             double odds = facts.faultOdds(network.name(), policy.readiness().holdFaults());
             if (network.safety() && !open.isEmpty() && odds >= policy.bus().holdFaultsAt()) {
                 open.forEach(trail -> named.add(trail.place().toString()));
                 String visit = facts.findingVisit(network.name()).orElse("");
                 add(Reason.Kind.SAFETY_NETWORK_FAULT, Optional.of(open.getFirst().place().toString()), "Odds of " + Words.percent(odds)
-                        + " for a fault that can silence this safety network (" + String.join(", ", policy.readiness().holdFaults()) + ").", List.of(visit),
+                        + " for a fault that can silence this safety network (" + String.join(", ", policy.readiness().holdFaults()) + ").",
+                        List.of(visit),
                         POLICY + " readiness.holdFaults");
             }
         }
@@ -133,7 +137,8 @@ final class Reasons {
         facts.loss().filter(loss -> loss.shareOfEngineAir() > policy.chargeAir().holdLossShare()).ifPresent(loss -> {
             String share = Words.percent(loss.shareOfEngineAir());
             if (!loss.repairedSince()) {
-                view.trails().stream().filter(trail -> trail.place().system().equals(Place.CHARGE_AIR)).forEach(trail -> named.add(trail.place().toString()));
+                view.trails().stream().filter(trail -> trail.place().system().equals(Place.CHARGE_AIR))
+                        .forEach(trail -> named.add(trail.place().toString()));
                 add(Reason.Kind.AIR_LOSS_ABOVE_LIMIT, Optional.of(Place.CHARGE_AIR),
                         "The charge air lost " + share + " of the engine's air at rated boost, in " + loss.visit() + ".", List.of(loss.visit()),
                         POLICY + " chargeAir.holdLossShare");
@@ -148,7 +153,8 @@ final class Reasons {
     private void age() {
         Optional<LastVisit> last = view.state().lastVisit();
         if (last.isEmpty()) {
-            add(Reason.Kind.NEVER_SEEN, Optional.empty(), "The unit is registered and no visit is recorded: nothing is known of it.", List.of(), "ledger rule");
+            add(Reason.Kind.NEVER_SEEN, Optional.empty(), "The unit is registered and no visit is recorded: nothing is known of it.", List.of(),
+                    "ledger rule");
         } else if (Readiness.tooOld(last.get(), policy, view.at())) {
             add(Reason.Kind.EVIDENCE_TOO_OLD, Optional.empty(), "The last visit, " + last.get().visit() + ", is more than "
                     + Math.round(policy.evidenceMaxAgeDays()) + " days old.", List.of(last.get().visit()), POLICY + " evidenceMaxAgeDays");
@@ -162,7 +168,8 @@ final class Reasons {
                 Instant since = trail.openEpisode().orElseThrow().openedAt();
                 String visit = trail.openEpisode().orElseThrow().openedBy();
                 add(Reason.Kind.OPEN_FAULT, Optional.of(trail.place().toString()),
-                        (trail.state() == Trail.State.OPEN ? "A confirmed fault" : "A suspected fault") + " is open since " + since + " (" + visit + ").",
+                        (trail.state() == Trail.State.OPEN ? "A confirmed fault" : "A suspected fault") + " is open since " + since + " (" + visit
+                                + ").",
                         List.of(visit), "ledger rule");
             }
         }

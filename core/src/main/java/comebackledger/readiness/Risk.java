@@ -12,7 +12,8 @@ import java.util.OptionalDouble;
  */
 public record Risk(double probability, double low, double high, Per per, String basis, int baselineVersion) {
     public Risk {
-        Require.that(low >= 0 && low <= probability && probability <= high && high <= 1, "low <= probability <= high within 0 to 1, was %s %s %s", low,
+        Require.that(low >= 0 && low <= probability && probability <= high && high <= 1, "low <= probability <= high within 0 to 1, was %s %s %s",
+                low,
                 probability, high);
     }
 

@@ -15,7 +15,8 @@ import java.util.Optional;
  * @param after the visit of that repair
  * @param movedFrom the visit of the repair elsewhere
  */
-public record Episode(String openedBy, Instant openedAt, Optional<Instant> closedAt, Optional<String> closedBy, boolean confirmed, boolean noFaultFound,
+public record Episode(String openedBy, Instant openedAt, Optional<Instant> closedAt, Optional<String> closedBy, boolean confirmed,
+        boolean noFaultFound,
         boolean comeback, boolean moving, Optional<UnitMeters.Since> sinceRepair, Optional<String> after, Optional<String> movedFrom,
         List<String> accusedPlaces, List<String> failedAtBench) {
     public boolean open() {

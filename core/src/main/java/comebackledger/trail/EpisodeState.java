@@ -15,7 +15,8 @@ import java.util.SortedSet;
  * @param failedAtBench visits whose claimed repair an as-left test refuted
  * @param ending empty while open
  */
-record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instant lastSignAt, Kind kind, SortedSet<String> convictions, boolean inferred,
+record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instant lastSignAt, Kind kind, SortedSet<String> convictions,
+        boolean inferred,
         List<String> accusedPlaces, List<String> failedAtBench, Optional<Ending> ending) {
 
     enum Kind {
@@ -23,8 +24,7 @@ record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instan
     }
 
     /** @param by the visit; empty when the quiet window ran out in days */
-    record Ending(How how, Instant at, Optional<String> by) {
-    }
+    record Ending(How how, Instant at, Optional<String> by) {}
 
     enum How {
         REPAIRED, PASSED, WAITED, AT_ONCE
@@ -44,7 +44,8 @@ record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instan
     }
 
     EpisodeState ended(Ending end) {
-        return new EpisodeState(openedBy, openedAt, lastSignBy, lastSignAt, kind, convictions, inferred, accusedPlaces, failedAtBench, Optional.of(end));
+        return new EpisodeState(openedBy, openedAt, lastSignBy, lastSignAt, kind, convictions, inferred, accusedPlaces, failedAtBench,
+                Optional.of(end));
     }
 
     EpisodeState failedAt(String visit) {

@@ -53,8 +53,10 @@ public final class Facts {
     /** The summed odds of these faults in the latest failing check of a network. */
     public double faultOdds(String network, Set<String> faults) {
         NetworkFinding finding = state.findings().get(network);
-        return finding == null ? 0 : finding.faultOdds().entrySet().stream().filter(entry -> faults.contains(entry.getKey())).mapToDouble(entry -> entry.getValue())
-                .sum();
+        return finding == null
+                ? 0
+                : finding.faultOdds().entrySet().stream().filter(entry -> faults.contains(entry.getKey())).mapToDouble(entry -> entry.getValue())
+                        .sum();
     }
 
     public Optional<String> findingVisit(String network) {

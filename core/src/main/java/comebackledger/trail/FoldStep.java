@@ -66,7 +66,8 @@ final class FoldStep {
         passAsLeft(found.counting());
         rememberLamps();
         LastVisit last = new LastVisit(facts.visit(), facts.arrivedAt(), facts.releasedAt());
-        return new UnitState(before.visits() + 1, Optional.of(last), odometer, engineHours, found.memory(), book.trails(), silences, findings, loss, lamps,
+        return new UnitState(before.visits() + 1, Optional.of(last), odometer, engineHours, found.memory(), book.trails(), silences, findings, loss,
+                lamps,
                 duty(), repairsDone, series);
     }
 
@@ -147,7 +148,8 @@ final class FoldStep {
                                 silence.claimedSince() || repair.claimsFixed())
                         : silence);
                 if (system.equals(Place.CHARGE_AIR)) {
-                    loss = loss.map(one -> new LossState(one.visit(), one.at(), one.shareOfEngineAir(), true, one.claimedSince() || repair.claimsFixed()));
+                    loss = loss.map(
+                            one -> new LossState(one.visit(), one.at(), one.shareOfEngineAir(), true, one.claimedSince() || repair.claimsFixed()));
                 }
             }
             book.repair(repair, facts.visit(), facts.arrivedAt(), facts.releasedAt(), failsAsLeft(system));

@@ -9,7 +9,8 @@ import java.util.Optional;
 public record Trail(Place place, State state, List<Episode> episodes, List<Repaired> repairs, List<Proof> proofs, List<Flag> flags) {
     /** Never anything else. */
     public enum State {
-        OPEN("open"), REPAIRED_UNPROVEN("repaired-unproven"), PROVEN("proven"), QUIET("quiet"), NO_FAULT_FOUND("no-fault-found"), SUSPECTED("suspected");
+        OPEN("open"), REPAIRED_UNPROVEN("repaired-unproven"), PROVEN("proven"), QUIET("quiet"), NO_FAULT_FOUND("no-fault-found"),
+        SUSPECTED("suspected");
 
         private final String word;
 

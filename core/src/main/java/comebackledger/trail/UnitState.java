@@ -19,7 +19,8 @@ import java.util.TreeMap;
  * @param repairsDone how often something was done, by system
  */
 public record UnitState(int visits, Optional<LastVisit> lastVisit, List<MeterReading> odometer, List<MeterReading> engineHours, CodeMemory codes,
-        SortedMap<String, TrailState> trails, SortedMap<String, SilenceState> silences, SortedMap<String, NetworkFinding> findings, Optional<LossState> loss,
+        SortedMap<String, TrailState> trails, SortedMap<String, SilenceState> silences, SortedMap<String, NetworkFinding> findings,
+        Optional<LossState> loss,
         SortedMap<String, LampState> lamps, Duty duty, SortedMap<String, Integer> repairsDone, List<SeriesPoint> series) {
     public static final UnitState EMPTY = new UnitState(0, Optional.empty(), List.of(), List.of(), CodeMemory.NONE, new TreeMap<>(), new TreeMap<>(),
             new TreeMap<>(), Optional.empty(), new TreeMap<>(), Duty.CLEAR, new TreeMap<>(), List.of());

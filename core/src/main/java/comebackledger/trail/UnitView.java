@@ -86,7 +86,8 @@ public final class UnitView {
     private Trail trailOf(TrailState trail) {
         List<Episode> episodes = trail.episodes().stream().map(episode -> episodeOf(trail, episode)).toList();
         List<Trail.Repaired> repairs = trail.repairs().stream()
-                .map(repair -> new Trail.Repaired(repair.visit(), repair.at(), repair.action(), repair.cause(), repair.claimsFixed(), repair.holds())).toList();
+                .map(repair -> new Trail.Repaired(repair.visit(), repair.at(), repair.action(), repair.cause(), repair.claimsFixed(), repair.holds()))
+                .toList();
         List<Trail.Proof> proofs = trail.proofs().stream().filter(proof -> !proof.at().isAfter(at))
                 .map(proof -> new Trail.Proof(proof.visit(), proof.at(), proof.evidence())).toList();
         Trail.State now = stateOf(trail);
@@ -97,8 +98,10 @@ public final class UnitView {
         Optional<EpisodeState.Ending> ending = endingBy(episode);
         boolean counts = episode.kind() != EpisodeState.Kind.NO_FAULT_FOUND;
         Optional<RepairState> own = counts ? latest(trail.repairs(), episode.openedAt()) : Optional.empty();
-        Optional<RepairState> elsewhere = counts ? elsewhere(trail, episode.openedAt())
-                .filter(repair -> own.isEmpty() || repair.at().isAfter(own.get().at())) : Optional.empty();
+        Optional<RepairState> elsewhere = counts
+                ? elsewhere(trail, episode.openedAt())
+                        .filter(repair -> own.isEmpty() || repair.at().isAfter(own.get().at()))
+                : Optional.empty();
         boolean comeback = own.filter(repair -> since(repair, episode).inside(policy.repeatWindow())).isPresent();
         boolean moving = elsewhere.filter(repair -> since(repair, episode).inside(policy.repeatWindow())).isPresent();
         Optional<RepairState> after = comeback || !moving ? own : elsewhere;
@@ -115,7 +118,8 @@ public final class UnitView {
         }
         Instant limit = Clock.limit(episode.lastSignAt(), policy.quietWindow().days());
         return episode.kind() == EpisodeState.Kind.SUSPECTED && Clock.passed(limit, at)
-                ? Optional.of(new EpisodeState.Ending(EpisodeState.How.WAITED, limit, Optional.empty())) : Optional.empty();
+                ? Optional.of(new EpisodeState.Ending(EpisodeState.How.WAITED, limit, Optional.empty()))
+                : Optional.empty();
     }
 
     private UnitMeters.Since since(RepairState repair, EpisodeState episode) {
@@ -173,8 +177,7 @@ public final class UnitView {
     }
 
     /** @param until the last instant it stands; empty where only evidence can end it */
-    private record Stand(Optional<Instant> until) {
-    }
+    private record Stand(Optional<Instant> until) {}
 
     /** While open; then until the later of its proof and the end of the window that its closing repair started. */
     private Optional<Stand> returnStands(TrailState trail, EpisodeState episode) {
@@ -196,7 +199,8 @@ public final class UnitView {
 
     /** A later episode of the same trail shows that the repair did not hold: no proof of it can come any more. */
     private static boolean supersededBy(TrailState trail, EpisodeState episode) {
-        return trail.episodes().stream().anyMatch(other -> other.kind() != EpisodeState.Kind.NO_FAULT_FOUND && other.openedAt().isAfter(episode.openedAt()));
+        return trail.episodes().stream()
+                .anyMatch(other -> other.kind() != EpisodeState.Kind.NO_FAULT_FOUND && other.openedAt().isAfter(episode.openedAt()));
     }
 
     private static Flag returned(Flag.Kind kind, TrailState trail, Episode episode, String repairVisit, Stand stand) {
@@ -210,7 +214,8 @@ public final class UnitView {
     private Optional<Flag> unproven(TrailState trail) {
         TrailStanding.Claim claim = TrailStanding.latestRepair(trail, at).orElseThrow();
         Instant until = Clock.end(state, meters, claim.visit(), claim.at(), policy.repeatWindow());
-        return Clock.passed(until, at) ? Optional.empty()
+        return Clock.passed(until, at)
+                ? Optional.empty()
                 : Optional.of(new Flag(Flag.Kind.UNPROVEN_FIX, trail.place().toString(), claim.at(), Optional.of(until), List.of(claim.visit()),
                         "Repaired in " + claim.visit() + ", and no passing test since has repeated the evidence."));
     }
@@ -223,6 +228,7 @@ public final class UnitView {
         }
         Instant until = Clock.limit(recent.get(recent.size() - 2).openedAt(), policy.noFaultFoundDays());
         return Optional.of(new Flag(Flag.Kind.NO_FAULT_FOUND, trail.place().toString(), recent.get(1).openedAt(), Optional.of(until),
-                recent.stream().map(EpisodeState::openedBy).toList(), recent.size() + " visits with codes and no fault found: suspect an intermittent joint."));
+                recent.stream().map(EpisodeState::openedBy).toList(),
+                recent.size() + " visits with codes and no fault found: suspect an intermittent joint."));
     }
 }

@@ -1,5 +1,6 @@
 package comebackledger.trail;
 
+import comebackledger.code.CodeKind;
 import comebackledger.judge.AirFact;
 import comebackledger.judge.BusFact;
 import comebackledger.judge.CodeFact;
@@ -71,7 +72,8 @@ final class VisitStory {
     }
 
     VisitStory code(String code, String accused, String reporter, CodeStatus status, int occurrences, boolean duringService) {
-        codes.add(new CodeFact(code + "@" + reporter, code, "/codes/" + codes.size(), CodeFact.Family.COMMUNICATION, Optional.of(SYSTEM),
+        codes.add(new CodeFact(code + "@" + reporter, code, "/codes/" + codes.size(), CodeFact.Family.COMMUNICATION,
+                CodeKind.LOST_COMMUNICATION, Optional.of(SYSTEM),
                 accused.isEmpty() ? Optional.empty() : Optional.of(accused), Optional.of(reporter), status,
                 occurrences < 0 ? OptionalInt.empty() : OptionalInt.of(occurrences), duringService, Stage.AS_FOUND));
         return this;
@@ -87,7 +89,7 @@ final class VisitStory {
     }
 
     VisitStory check(Stage stage, Verdict verdict, List<String> answered, List<String> silent, SuspectFact... suspects) {
-        checks.add(new BusFact(NETWORK, stage, List.of("/busChecks/" + checks.size()), verdict, Set.of("highLow"), answered, silent, List.of(),
+        checks.add(new BusFact(NETWORK, stage, List.of("/busChecks/" + checks.size()), verdict, Set.of("highLow"), answered, silent,
                 List.of(suspects), OptionalDouble.of(verdict == Verdict.WITHIN ? 60.1 : 119.6), OptionalDouble.of(58), OptionalDouble.of(62)));
         return this;
     }
@@ -102,7 +104,8 @@ final class VisitStory {
     }
 
     VisitStory air(Stage stage, Verdict verdict, double share, String... spots) {
-        air.add(new AirFact("/chargeAirTests/" + air.size(), stage, AirMethod.HELD_FLOW, verdict, List.of(spots), Optional.empty(), OptionalDouble.empty(),
+        air.add(new AirFact("/chargeAirTests/" + air.size(), stage, AirMethod.HELD_FLOW, verdict, List.of(spots), Optional.empty(),
+                OptionalDouble.empty(),
                 OptionalDouble.of(share)));
         return this;
     }

@@ -41,7 +41,8 @@ public final class BusCheckReading {
         List<DoneTest> done = fields.list("done", DONE_AT_MOST, BusCheckReading::done);
         Optional<String> connector = fields.name("connector");
         Optional<String> atModule = fields.name("atModule");
-        return fields.build(() -> new BusCheck(network.orElseThrow(), stage, power, readings.orElseThrow(), leads, meter, rollCall, done, connector, atModule));
+        return fields.build(
+                () -> new BusCheck(network.orElseThrow(), stage, power, readings.orElseThrow(), leads, meter, rollCall, done, connector, atModule));
     }
 
     private static Optional<BusReadings> readings(Fields fields) {

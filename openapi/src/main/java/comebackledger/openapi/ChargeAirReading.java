@@ -42,9 +42,29 @@ public final class ChargeAirReading {
         Optional<Quantity> startTemperature = fields.quantity("startTemperature", Kind.TEMPERATURE);
         Optional<Quantity> endTemperature = fields.quantity("endTemperature", Kind.TEMPERATURE);
         Optional<List<String>> leaksAt = fields.has("leaksAt") ? Optional.of(fields.names("leaksAt")) : Optional.empty();
+        within(fields, "testPressure", testPressure, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "meterPressure", meterPressure, 0, 2e6, "0 to 2 MPa");
+        within(fields, "startPressure", start, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "endPressure", end, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "ambientPressure", ambient, 2e4, 1.2e5, "20 to 120 kPa, absolute");
+        within(fields, "altitude", altitude, 0, 9000, "0 to 9 000 m");
+        within(fields, "flow", flow, 0, 100, "0 to 100 m3/s or kg/s");
+        within(fields, "volume", volume, 0, 10, "above 0 to 10 m3");
+        within(fields, "duration", duration, 0, 1e5, "above 0 to 100 000 s");
+        for (String name : List.of("airTemperature", "startTemperature", "endTemperature")) {
+            Optional<Quantity> kelvin = name.startsWith("air") ? airTemperature : name.startsWith("start") ? startTemperature : endTemperature;
+            within(fields, name, kelvin, 220, 500, "-53 to 227 degC");
+        }
         method.ifPresent(way -> needs(fields, way));
-        return fields.build(() -> new ChargeAirTest(stage, method.orElseThrow(), testPressure, flow, reference, meterPressure, background, airTemperature,
-                ambient, altitude, coefficient, volume, start, end, duration, startTemperature, endTemperature, leaksAt));
+        return fields
+                .build(() -> new ChargeAirTest(stage, method.orElseThrow(), testPressure, flow, reference, meterPressure, background, airTemperature,
+                        ambient, altitude, coefficient, volume, start, end, duration, startTemperature, endTemperature, leaksAt));
+    }
+
+    static void within(Fields fields, String name, Optional<Quantity> quantity, double min, double max, String range) {
+        if (quantity.filter(value -> value.si() < min || value.si() > max).isPresent()) {
+            fields.faults().add(fields.pointer(name) + "/value", "`" + name + "` must be from " + range + ". Check the value and its unit.");
+        }
     }
 
     private static void needs(Fields fields, AirMethod method) {
@@ -66,6 +86,12 @@ public final class ChargeAirReading {
         Optional<Quantity> start = fields.quantity("startPressure", Kind.PRESSURE);
         Optional<Quantity> end = fields.quantity("endPressure", Kind.PRESSURE);
         Optional<Quantity> duration = fields.quantity("duration", Kind.TIME);
+        within(fields, "testPressure", testPressure, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "startPressure", start, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "endPressure", end, -1e5, 2e6, "-100 kPa to 2 MPa");
+        within(fields, "flow", flow, 0, 100, "0 to 100 m3/s or kg/s");
+        within(fields, "duration", duration, 0, 1e5, "above 0 to 100 000 s");
+        UnitMapping.positive(fields, "duration", duration);
         return fields.build(() -> new AirBackground(flow, testPressure, start, end, duration));
     }
 }

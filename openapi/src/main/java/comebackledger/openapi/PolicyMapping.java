@@ -25,7 +25,8 @@ public final class PolicyMapping {
 
     /** The fault words whose odds a fleet may set. */
     static final Map<String, String> FAULTS = Words.of("none-found", "terminator-missing", "terminator-drifted", "extra-terminator", "trunk-open",
-            "trunk-series-resistance", "trunk-short-high-low", "short-to-ground", "short-to-supply", "module-supply", "module-stub", "module-internal",
+            "trunk-series-resistance", "trunk-short-high-low", "short-to-ground", "short-to-supply", "module-supply", "module-stub",
+            "module-internal",
             "module-shunt", "reporter-itself", "sender-data", "supply-low", "connector-fault", "pairs", "other");
 
     private PolicyMapping() {}
@@ -44,14 +45,15 @@ public final class PolicyMapping {
 
     private static Optional<Policy> policy(Fields fields) {
         Policy usual = Policy.DEFAULT;
-        fields.number("version", 0, Integer.MAX_VALUE);   // ours: read back and sent again, it means nothing
+        fields.number("version", 0, Integer.MAX_VALUE); // ours: read back and sent again, it means nothing
         Optional<Window> repeat = window(fields, "repeatWindow", usual.repeatWindow());
         Optional<Window> quiet = window(fields, "quietWindow", usual.quietWindow());
         double age = fields.number("evidenceMaxAgeDays", 1, 3650).orElse(usual.evidenceMaxAgeDays());
         double noFaultFound = fields.number("noFaultFoundDays", 1, 3650).orElse(usual.noFaultFoundDays());
         Optional<BusPolicy> bus = fields.object("bus").map(PolicyMapping::bus).orElse(Optional.of(usual.bus()));
         Optional<AirPolicy> air = fields.object("chargeAir").map(PolicyMapping::air).orElse(Optional.of(usual.chargeAir()));
-        Optional<InstrumentPolicy> instruments = fields.object("instruments").map(PolicyMapping::instruments).orElse(Optional.of(usual.instruments()));
+        Optional<InstrumentPolicy> instruments = fields.object("instruments").map(PolicyMapping::instruments)
+                .orElse(Optional.of(usual.instruments()));
         Optional<Policy.Drift> drift = fields.object("drift").map(PolicyMapping::drift).orElse(Optional.of(usual.drift()));
         Optional<Double> worst = fields.object("fleet").map(PolicyMapping::worstShare).orElse(Optional.of(usual.worstShare()));
         Optional<ReadinessPolicy> readiness = fields.object("readiness").map(PolicyMapping::readiness).orElse(Optional.of(usual.readiness()));
@@ -65,7 +67,7 @@ public final class PolicyMapping {
             double days = window.number("days", 0.001, 3650).orElse(usual.days());
             double km = window.number("km", 0.001, 1e7).orElse(usual.km());
             double hours = window.number("engineHours", 0.001, 1e5).orElse(usual.engineHours());
-            return window.<Window> build(() -> new Window(days, km, hours));
+            return window.<Window>build(() -> new Window(days, km, hours));
         }).orElse(Optional.of(usual));
     }
 
@@ -187,10 +189,12 @@ public final class PolicyMapping {
 
     private static void instruments(ObjectNode node, InstrumentPolicy policy) {
         node.put("pressureShare", policy.pressureShare()).put("pressurePa", policy.pressurePa()).put("flowShare", policy.flowShare())
-                .put("flowLitresPerMinute", policy.flowLitresPerMinute()).put("temperatureK", policy.temperatureK()).put("ambientPa", policy.ambientPa())
+                .put("flowLitresPerMinute", policy.flowLitresPerMinute()).put("temperatureK", policy.temperatureK())
+                .put("ambientPa", policy.ambientPa())
                 .put("volumeShare", policy.volumeShare()).put("timeS", policy.timeS()).put("dischargeCoefficient", policy.dischargeCoefficient())
                 .put("dischargeCoefficientUncertainty", policy.dischargeCoefficientUncertainty())
-                .put("meterRelativeAccuracy", policy.meterRelativeAccuracy()).put("meterDigitOhm", policy.meterDigitOhm()).put("leadOhm", policy.leadOhm())
+                .put("meterRelativeAccuracy", policy.meterRelativeAccuracy()).put("meterDigitOhm", policy.meterDigitOhm())
+                .put("leadOhm", policy.leadOhm())
                 .put("terminatorShare", policy.terminatorShare());
     }
 }

@@ -1,7 +1,10 @@
 package comebackledger.openapi;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.ledger.Evidence;
+import comebackledger.ledger.RecordedUnit;
 import comebackledger.measure.Kind;
 import comebackledger.measure.Quantity;
 import comebackledger.unit.Build;
@@ -30,7 +33,7 @@ public final class UnitMapping {
     static final int NODES_AT_MOST = 200;
     private static final double METRES_AT_MOST = 1000;
     private static final double OHM_AT_MOST = 1e9;
-    private static final double NOMINAL_TERMINATOR_OHM = 120;   // SAE J1939-11, ISO 11898-2 (from memory)
+    private static final double NOMINAL_TERMINATOR_OHM = 120; // SAE J1939-11, ISO 11898-2 (from memory)
 
     private UnitMapping() {}
 
@@ -82,7 +85,8 @@ public final class UnitMapping {
     private static Optional<Build> build(Fields fields) {
         OptionalDouble supply = fields.number("supplyVolts", 6, 48);
         Optional<List<Network>> networks = fields.has("networks")
-                ? Optional.of(fields.list("networks", NETWORKS_AT_MOST, UnitMapping::network)) : Optional.empty();
+                ? Optional.of(fields.list("networks", NETWORKS_AT_MOST, UnitMapping::network))
+                : Optional.empty();
         networks.ifPresent(list -> unique(fields, "networks", list, Network::name));
         Optional<ChargeAir> chargeAir = fields.object("chargeAir").flatMap(UnitMapping::chargeAir);
         Optional<Engine> engine = fields.object("engine").flatMap(UnitMapping::engine);
@@ -117,7 +121,8 @@ public final class UnitMapping {
         Optional<Connector> connector = fields.object("connector").flatMap(at -> connector(at, end));
         OptionalDouble supplyToGround = fields.number("supplyToGroundOhm", 0, OHM_AT_MOST);
         Optional<List<Node>> nodes = fields.has("nodes")
-                ? Optional.of(fields.list("nodes", NODES_AT_MOST, node -> node(node, end))) : Optional.empty();
+                ? Optional.of(fields.list("nodes", NODES_AT_MOST, node -> node(node, end)))
+                : Optional.empty();
         nodes.ifPresent(list -> unique(fields, "nodes", list, Node::module));
         nodes.ifPresent(list -> inOrder(fields, list));
         return fields.build(() -> new Network(name.orElseThrow(), safety, trunk, wire, terminators, connector, supplyToGround, nodes));
@@ -128,7 +133,8 @@ public final class UnitMapping {
         for (int i = 0; i < nodes.size(); i++) {
             OptionalDouble at = nodes.get(i).atMetres();
             if (at.isPresent() && at.getAsDouble() < last) {
-                fields.faults().add(fields.pointer("nodes") + "/" + i + "/atMetres", "Nodes stand in the order of the trunk; this one lies before an earlier one.");
+                fields.faults().add(fields.pointer("nodes") + "/" + i + "/atMetres",
+                        "Nodes stand in the order of the trunk; this one lies before an earlier one.");
             }
             last = Math.max(last, at.orElse(last));
         }
@@ -145,7 +151,7 @@ public final class UnitMapping {
             OptionalDouble ohm = at.number("ohm", 1, 1e6);
             Optional<String> inside = at.name("inside");
             boolean split = at.flag("split").orElse(false);
-            at.<Terminator> build(() -> new Terminator(name, metres, ohm.orElse(NOMINAL_TERMINATOR_OHM), inside, split)).ifPresent(found::add);
+            at.<Terminator>build(() -> new Terminator(name, metres, ohm.orElse(NOMINAL_TERMINATOR_OHM), inside, split)).ifPresent(found::add);
         }
         if (objects.size() > 16) {
             fields.fault("terminators", "A network has at most 16 terminators.");
@@ -180,17 +186,26 @@ public final class UnitMapping {
         Optional<Quantity> maxTest = fields.quantity("maxTestPressure", Kind.PRESSURE);
         Optional<Quantity> temperature = fields.quantity("chargeTemperature", Kind.TEMPERATURE);
         Optional<Quantity> volume = fields.quantity("volume", Kind.VOLUME);
-        positive(fields, "ratedBoost", ratedBoost);
         positive(fields, "maxTestPressure", maxTest);
         positive(fields, "volume", volume);
+        inRange(fields, ratedBoost, temperature);
+        ChargeAirReading.within(fields, "maxTestPressure", maxTest, 0, 2e6, "above 0 to 2 MPa");
+        ChargeAirReading.within(fields, "volume", volume, 0, 10, "above 0 to 10 m3");
         Optional<List<String>> spots = fields.has("spots") ? Optional.of(fields.names("spots")) : Optional.empty();
         return fields.build(() -> new ChargeAir(ratedBoost, maxTest, temperature, volume, spots));
+    }
+
+    /** What a build and the calculation say of the charge at rated boost. */
+    public static void inRange(Fields fields, Optional<Quantity> ratedBoost, Optional<Quantity> chargeTemperature) {
+        ChargeAirReading.within(fields, "ratedBoost", ratedBoost, 0, 1e6, "0 to 1 MPa");
+        ChargeAirReading.within(fields, "chargeTemperature", chargeTemperature, 220, 500, "-53 to 227 degC");
     }
 
     /** An engine as in a build; the charge-air calculation takes it too. */
     public static Optional<Engine> engine(Fields fields) {
         Optional<Quantity> displacement = fields.quantity("displacement", Kind.VOLUME);
         positive(fields, "displacement", displacement);
+        ChargeAirReading.within(fields, "displacement", displacement, 0, 1, "above 0 to 1 000 L");
         OptionalDouble speed = fields.number("ratedSpeedRpm", 1, 20_000);
         OptionalDouble efficiency = fields.number("volumetricEfficiency", 0.1, 1.5);
         OptionalInt strokes = fields.integer("strokes", 2, 4);
@@ -204,5 +219,14 @@ public final class UnitMapping {
         if (quantity.filter(value -> value.si() <= 0).isPresent()) {
             fields.faults().add(fields.pointer(name) + "/value", "`" + name + "` must be above 0.");
         }
+    }
+
+    /** The unit as recorded: its identifier and version beside the members as sent. */
+    public static ObjectNode toWire(RecordedUnit recorded) {
+        ObjectNode node = JsonNodeFactory.instance.objectNode();
+        node.put("unit", recorded.unit().id());
+        Json.kept(recorded.document()).properties().forEach(member -> node.set(member.getKey(), member.getValue()));
+        node.put("version", recorded.version()).put("recordedAt", recorded.recordedAt().toString());
+        return node;
     }
 }

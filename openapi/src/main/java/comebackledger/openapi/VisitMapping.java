@@ -29,7 +29,7 @@ public final class VisitMapping {
     static final int ENTRIES_AT_MOST = 500;
     private static final Duration AHEAD_AT_MOST = Duration.ofHours(1);
     private static final Pattern J2012 = Pattern.compile("[PCBU][0-3][0-9A-F]{3}(-[0-9A-F]{2})?");
-    private static final int HIGHEST_SPN = 524_287;   // 19 bits, SAE J1939-73
+    private static final int HIGHEST_SPN = 524_287; // 19 bits, SAE J1939-73
 
     private VisitMapping() {}
 
@@ -73,8 +73,9 @@ public final class VisitMapping {
         Optional<OutOfService> outOfService = fields.object("outOfService").flatMap(VisitMapping::outOfService);
         Optional<DriverReport> driverReport = fields.object("driverReport").flatMap(VisitMapping::driverReport);
         Optional<String> note = fields.text("note");
-        return fields.build(() -> new Visit(id, arrived.orElseThrow(), released, voided, meters.orElseThrow(), complaint, codes, captures, cleared, lamps,
-                lampsAtRelease, shop, busChecks, airTests, repairs, outOfService, driverReport, note));
+        return fields
+                .build(() -> new Visit(id, arrived.orElseThrow(), released, voided, meters.orElseThrow(), complaint, codes, captures, cleared, lamps,
+                        lampsAtRelease, shop, busChecks, airTests, repairs, outOfService, driverReport, note));
     }
 
     private static void times(Fields fields, Optional<Instant> arrived, Optional<Instant> released, Optional<Instant> now) {
@@ -86,7 +87,8 @@ public final class VisitMapping {
                 fields.fault("arrivedAt", "The arrival lies more than one hour ahead of the server's clock. Send a visit when it has begun.");
             }
             if (released.filter(instant -> instant.isAfter(latest)).isPresent()) {
-                fields.fault("releasedAt", "The release lies more than one hour ahead of the server's clock. Send it when the unit has left; leave it out until then.");
+                fields.fault("releasedAt",
+                        "The release lies more than one hour ahead of the server's clock. Send it when the unit has left; leave it out until then.");
             }
         });
     }
@@ -102,7 +104,8 @@ public final class VisitMapping {
             fields.fault("previousOdometer", "`previousOdometer` says what a replaced meter showed last. Send it with `odometerReplaced: true`.");
         }
         if (previousHours.isPresent() && !hoursReplaced) {
-            fields.fault("previousEngineHours", "`previousEngineHours` says what a replaced meter showed last. Send it with `engineHoursReplaced: true`.");
+            fields.fault("previousEngineHours",
+                    "`previousEngineHours` says what a replaced meter showed last. Send it with `engineHoursReplaced: true`.");
         }
         return fields.build(() -> new Meters(odometer, odometerReplaced, previousOdometer, hours, hoursReplaced, previousHours));
     }
@@ -110,8 +113,9 @@ public final class VisitMapping {
     private static Optional<CodeEntry> code(Fields fields) {
         Optional<String> code = fields.text("code");
         if (code.filter(text -> !J2012.matcher(text).matches()).isPresent()) {
-            fields.fault("code", "A code is a letter P, C, B or U, a digit 0 to 3 and three hexadecimal digits, as U0121, with a failure type if there is one, "
-                    + "as U0121-87. For SAE J1939 send spn and fmi.");
+            fields.fault("code",
+                    "A code is a letter P, C, B or U, a digit 0 to 3 and three hexadecimal digits, as U0121, with a failure type if there is one, "
+                            + "as U0121-87. For SAE J1939 send spn and fmi.");
         }
         OptionalInt spn = fields.integer("spn", 0, HIGHEST_SPN);
         OptionalInt fmi = fields.integer("fmi", 0, 31);
@@ -128,7 +132,8 @@ public final class VisitMapping {
         } else if (j1939 && !(fields.has("spn") && fields.has("fmi"))) {
             fields.fault(fields.has("spn") ? "fmi" : "spn", "`spn` and `fmi` go together.");
         }
-        return fields.build(() -> new CodeEntry(code, spn, fmi, source, network, reportedBy, status.orElseThrow(), occurrences, duringService, stage));
+        return fields
+                .build(() -> new CodeEntry(code, spn, fmi, source, network, reportedBy, status.orElseThrow(), occurrences, duringService, stage));
     }
 
     private static Optional<Capture> capture(Fields fields) {

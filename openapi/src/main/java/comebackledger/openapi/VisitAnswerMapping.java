@@ -1,0 +1,49 @@
+package comebackledger.openapi;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import comebackledger.judge.JudgedTest;
+import comebackledger.judge.Occurrence;
+import comebackledger.judge.Warning;
+import comebackledger.ledger.RecordedVisit;
+import comebackledger.visit.Place;
+import java.util.Locale;
+
+/** A recorded visit with what was made of it, to the wire. */
+public final class VisitAnswerMapping {
+    private VisitAnswerMapping() {}
+
+    public static ObjectNode toWire(RecordedVisit recorded) {
+        ObjectNode node = JsonNodeFactory.instance.objectNode();
+        node.put("unit", recorded.unit()).put("visit", recorded.visit()).put("revision", recorded.revision())
+                .put("receivedAt", recorded.receivedAt().toString());
+        node.set("evidence", Json.kept(recorded.evidence()));
+        ArrayNode judgements = node.putArray("judgements");
+        for (JudgedTest test : recorded.judgements()) {
+            ObjectNode item = judgements.addObject().put("test", test.pointer()).put("verdict", test.verdict().name().toLowerCase(Locale.ROOT));
+            item.set("result", result(test));
+        }
+        ArrayNode occurrences = node.putArray("occurrences");
+        for (Occurrence occurrence : recorded.occurrences()) {
+            ObjectNode item = occurrences.addObject().put("place", occurrence.place().toString());
+            item.put("kind", occurrence.kind().name().toLowerCase(Locale.ROOT).replace('_', '-')).put("confirmed", occurrence.confirmed());
+            if (!occurrence.accusedPlaces().isEmpty()) {
+                item.set("accusedPlaces", TrailMapping.strings(occurrence.accusedPlaces().stream().map(Place::toString).toList()));
+            }
+            item.set("evidence", TrailMapping.strings(occurrence.evidence()));
+        }
+        ArrayNode warnings = node.putArray("warnings");
+        for (Warning warning : recorded.warnings()) {
+            warnings.addObject().put("pointer", warning.pointer()).put("detail", warning.detail());
+        }
+        recorded.standing().ifPresent(standing -> node.set("standing", TrailMapping.standing(standing)));
+        return node;
+    }
+
+    private static ObjectNode result(JudgedTest test) {
+        return switch (test) {
+            case JudgedTest.Air air -> AirMapping.toWire(air.result());
+        };
+    }
+}
