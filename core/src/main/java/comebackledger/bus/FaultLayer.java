@@ -48,6 +48,7 @@ final class FaultLayer {
         Mesh mesh = trunk.pins(node, alive);
         if (fault.kind() == FaultKind.MODULE_SHUNT) {
             mesh.highLow += Mesh.siemens(fault.ohm().orElse(0));
+            laid.load(node, Mesh.siemens(fault.ohm().orElse(0)));
         }
         double stub = trunk.layout.taps.get(tap).stubOhm();
         laid.replace(tap, mesh.behind(stub, stub));
@@ -64,6 +65,7 @@ final class FaultLayer {
         Layout layout = trunk.layout;
         int tap = layout.tapOfTerminator(terminator);
         int node = layout.taps.get(tap).node();
+        laid.oddTerminator(terminator, other);
         if (node == Tap.NONE) {
             laid.replace(tap, other);
             return;

@@ -123,8 +123,75 @@ final class Trunk {
         private final List<Point> points = new ArrayList<>(2);
         private double connectorHighOhm;
         private double connectorLowOhm;
+        private int loadedNode = Tap.NONE;
+        private double loadSiemens;
+        private int oddTerminator = Tap.NONE;
+        private Mesh odd = new Mesh();
 
         private Laid() {}
+
+        private Laid copy() {
+            Laid copy = new Laid();
+            System.arraycopy(changed, 0, copy.changed, 0, changed.length);
+            copy.firstChange = firstChange;
+            copy.lastChange = lastChange;
+            copy.points.addAll(points);
+            copy.connectorHighOhm = connectorHighOhm;
+            copy.connectorLowOhm = connectorLowOhm;
+            copy.loadedNode = loadedNode;
+            copy.loadSiemens = loadSiemens;
+            copy.oddTerminator = oddTerminator;
+            copy.odd = odd;
+            return copy;
+        }
+
+        /** Remembers a module that loads the lines, for when it is measured by itself. */
+        void load(int node, double siemens) {
+            loadedNode = node;
+            loadSiemens = siemens;
+        }
+
+        /** Remembers what stands in place of a terminator. */
+        void oddTerminator(int terminator, Mesh mesh) {
+            oddTerminator = terminator;
+            odd = mesh;
+        }
+
+        /** A module by itself. */
+        Mesh pins(int node) {
+            Mesh mesh = Trunk.this.input(node, true);
+            for (int i = 0; i < layout.terminators.size(); i++) {
+                if (isCarriedBy(i, node)) {
+                    mesh.join(terminator(i));
+                }
+            }
+            if (node == loadedNode) {
+                mesh.highLow += loadSiemens;
+            }
+            return mesh;
+        }
+
+        /** A terminator by itself. */
+        Mesh terminator(int number) {
+            return number == oddTerminator ? odd.copy() : Trunk.this.terminator(number, 1);
+        }
+
+        /** The same, with whatever hangs at one tap taken off. */
+        Laid without(int tap) {
+            Laid copy = copy();
+            copy.replace(tap, new Mesh());
+            return copy;
+        }
+
+        Laid withoutTerminator(int number) {
+            int tap = layout.tapOfTerminator(number);
+            Laid copy = copy();
+            if (layout.taps.get(tap).node() == Tap.NONE) {
+                copy.replace(tap, new Mesh());
+                return copy;
+            }
+            return without(tap);
+        }
 
         /** Something at one distance: a mesh across the lines, or a resistance in them. */
         private record Point(double metres, int behindTap, Optional<Mesh> across, double highOhm, double lowOhm) {}
@@ -246,7 +313,16 @@ final class Trunk {
         Mesh atModule(int node) {
             int tap = layout.tapOfNode(node);
             double stub = layout.taps.get(tap).stubOhm();
-            return withSupply(at(tap, false).behind(stub, stub).join(pins(node, true)));
+            return withSupply(at(tap, false).behind(stub, stub).join(pins(node)));
+        }
+
+        /** One conductor from end to end. */
+        double lineOhm(boolean high) {
+            double sum = layout.metres * layout.wireOhmPerMetre;
+            for (Point point : points) {
+                sum += high ? point.highOhm : point.lowOhm;
+            }
+            return sum;
         }
 
         Mesh withSupply(Mesh seen) {

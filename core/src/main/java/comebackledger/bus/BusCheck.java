@@ -1,0 +1,135 @@
+package comebackledger.bus;
+
+import comebackledger.bus.BusVerdict.Verdict;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.Set;
+
+/** One bus check judged: within or outside, what explains it and how likely, and what to measure next. */
+public final class BusCheck {
+    /** How sure a resistance that was read with the power on is worthless (common practice, no source). */
+    private static final double TEST_CONDITION = 0.9;
+    /** A reading of the supply under its limit while the supply is sound: a bad probe, a load on at that moment (common practice, no source). */
+    private static final double LOW_FOR_NOTHING = 0.002;
+    /** Above this a vehicle of untold voltage has 24 V (common practice, no source). */
+    private static final double ABOVE_12_VOLT = 17;
+
+    private BusCheck() {}
+
+    /** @throws IllegalArgumentException if the records contradict themselves */
+    public static BusVerdict judge(Circuit told, BusReadings readings, Evidence evidence, CheckPolicy policy) {
+        Circuit circuit = withNamedModules(told, evidence);
+        boolean lowSupply = isLow(circuit, readings, policy);
+        boolean invalid = readings.powered() && readings.hasResistance();
+        BusReadings used = invalid ? readings.withoutResistances() : readings;
+        used = lowSupply ? used.withoutVoltages() : used;
+        Optional<RollCall> rollCall = lowSupply ? Optional.empty() : rollCall(evidence);
+        Expectation expectation = new Expectation(told, readings, policy);
+        Solved solved = solve(told, circuit, used, evidence, policy, rollCall, lowSupply);
+        List<BusVerdict.Suspect> suspects = new ArrayList<>();
+        if (invalid) {
+            suspects.add(testCondition());
+        }
+        suspects.addAll(solved.suspects.of(solved.groups, invalid ? 1 - TEST_CONDITION : 1));
+        List<BusVerdict.NextTest> next = new ArrayList<>();
+        if (invalid) {
+            next.add(repeat());
+        }
+        next.addAll(solved.next.best(policy, evidence.done(), readings, rollCall.isPresent(), false));
+        Judgement judgement = new Judgement(circuit, used, rollCall, expectation.range(), policy);
+        Verdict verdict = invalid ? Verdict.INVALID : judgement.verdict();
+        Optional<Double> shown = used.highLow().map(Observed::ohm);
+        return new BusVerdict(verdict, shown.map(expectation::terminatorsSeen).orElse(OptionalInt.empty()), expectation.range(),
+                shown.flatMap(expectation::equivalents), suspects, next, cautions(invalid, lowSupply, judgement));
+    }
+
+    private static BusVerdict.NextTest repeat() {
+        return new BusVerdict.NextTest(TestKind.REPEAT_POWER_OFF, Optional.empty(), TestKind.REPEAT_POWER_OFF.minutes(), 1,
+                Hints.tells(TestKind.REPEAT_POWER_OFF), Hints.cautions(TestKind.REPEAT_POWER_OFF));
+    }
+
+    private static BusVerdict.Suspect testCondition() {
+        return new BusVerdict.Suspect(FaultKind.TEST_CONDITION, Optional.empty(), Optional.empty(), List.of(), OptionalDouble.empty(),
+                OptionalDouble.empty(), TEST_CONDITION, Optional.empty(),
+                "A resistance was read with the power on: live modules drive current through the meter. Repeat it with the power off.", List.of());
+    }
+
+    private static List<String> cautions(boolean invalid, boolean lowSupply, Judgement judgement) {
+        List<String> cautions = new ArrayList<>();
+        if (invalid) {
+            cautions.add("Resistances read with the power on say nothing of the network: batteries off by the maker's procedure, then repeat.");
+        }
+        if (lowSupply) {
+            cautions.add("The supply was under its limit: roll call and voltages count as not made. Charge or support the batteries first.");
+        }
+        cautions.addAll(judgement.cautions());
+        cautions.add("Advice from readings: the maker's service information, local rules and licensed practice come first.");
+        return cautions;
+    }
+
+    /** The parts of an answer that one posterior gives. */
+    private record Solved(List<Ranking.Group> groups, Suspects suspects, NextTests next) {}
+
+    private static Solved solve(Circuit told, Circuit circuit, BusReadings used, Evidence evidence, CheckPolicy policy, Optional<RollCall> rollCall,
+            boolean lowSupply) {
+        BusReadings.Meter meter = used.meter().orElse(policy.meter());
+        double leadOhm = used.leadOhm().orElse(policy.leadOhm());
+        double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(circuit.nominalSupplyVolts().orElse(12) * 1.05);
+        Layout layout = new Layout(circuit, Assumed.NOTHING);
+        List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
+        boolean ground = observed.stream().anyMatch(one -> one.probe().isToGround());
+        List<Scene> scenes = Scene.of(circuit, policy, ground, true, supplyVolt);
+        Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
+        boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
+        Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), meter.relativeAccuracy() / Math.sqrt(3), leadOhm);
+        List<Family> families = Families.of(scenes.getFirst().off().trunk().layout, policy, evidence, pointed);
+        List<Posterior.Particle> particles = posterior.particles(families);
+        if (lowSupply) {
+            particles = particles.stream().map(particle -> particle.family().kind() == FaultKind.SUPPLY_LOW
+                    ? particle
+                    : new Posterior.Particle(particle.family(), particle.ohm(), particle.logWeight() + Math.log(LOW_FOR_NOTHING))).toList();
+        }
+        double other = posterior.logOther(policy.odds().of(FaultKind.OTHER), rollCall.map(call -> (int) call.called().count()).orElse(0),
+                evidence.codes().map(List::size).orElse(0)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
+        List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other).groups();
+        return new Solved(groups, new Suspects(scenes.getFirst(), used.hasVoltage(), observed, leadOhm),
+                new NextTests(scenes.getFirst(), talk, groups));
+    }
+
+    /** The last roll call made decides. */
+    private static Optional<RollCall> rollCall(Evidence evidence) {
+        Optional<RollCall> last = evidence.rollCall();
+        for (DoneTest test : evidence.done()) {
+            last = test.rollCall().isPresent() ? test.rollCall() : last;
+        }
+        return last;
+    }
+
+    static boolean isLow(Circuit circuit, BusReadings readings, CheckPolicy policy) {
+        if (readings.supplyVoltage().isEmpty()) {
+            return false;
+        }
+        double volt = readings.supplyVoltage().get().si();
+        double nominal = circuit.nominalSupplyVolts().orElse(volt > ABOVE_12_VOLT ? 24 : 12);
+        return volt < policy.lowSupplyVoltsPer12() * nominal / 12;
+    }
+
+    /** Where the build names no modules, those that were called or spoken of are on the trunk, in an order that nobody knows. */
+    private static Circuit withNamedModules(Circuit circuit, Evidence evidence) {
+        if (circuit.nodes().isPresent()) {
+            return circuit;
+        }
+        Set<String> names = new LinkedHashSet<>();
+        evidence.rollCall().ifPresent(call -> call.called().forEach(names::add));
+        evidence.done().forEach(test -> test.rollCall().ifPresent(call -> call.called().forEach(names::add)));
+        for (CodeSign code : evidence.codes().orElse(List.of())) {
+            code.accused().ifPresent(names::add);
+            code.reporter().ifPresent(names::add);
+        }
+        return circuit.withNodes(names.stream().limit(Circuit.MOST_NODES).map(Circuit.Node::named).toList());
+    }
+}

@@ -1,0 +1,303 @@
+package comebackledger.bus;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+
+/**
+ * The next test with the most information per minute: the mutual information, in bits, between which suspect it is and what the test would
+ * show, over the particles of the posterior.
+ *
+ * <p>A number is shown to within its noise: it falls into a bin some standard deviations wide. Two bins' edges are tried, and the smaller
+ * information counts, so that nothing is promised of two readings that differ by less than noise.
+ */
+final class NextTests {
+    private static final int MOST_PARTICLES = 160;
+    private static final int MOST_TESTS = 8;
+    private static final int MOST_MODULES = 5;
+    private static final double LEAST_BITS = 0.005;
+    /** One standard deviation of a later reading: terminators and meter together, and counts. */
+    private static final double SHARE_SD = 0.01;
+    private static final double OHM_SD = 0.3;
+    private static final double VOLT_SD = 0.15;
+    private static final double BIN_SD = 3;
+
+    private final Scene scene;
+    private final Layout layout;
+    private final Talk talk;
+    private final List<Ranking.Group> groups;
+    private final int[] suspects;
+    private final Posterior.Particle[] particles;
+    private final double[] weights;
+    private final Trunk.Laid[] off;
+    private final Trunk.Laid[] on;
+
+    NextTests(Scene scene, Talk talk, List<Ranking.Group> groups) {
+        this.scene = scene;
+        this.layout = scene.off().trunk().layout;
+        this.talk = talk;
+        this.groups = groups;
+        List<Draw> draws = draws(groups);
+        this.particles = draws.stream().map(Draw::particle).toArray(Posterior.Particle[]::new);
+        this.suspects = draws.stream().mapToInt(Draw::suspect).toArray();
+        double sum = draws.stream().mapToDouble(Draw::weight).sum();
+        this.weights = draws.stream().mapToDouble(draw -> draw.weight / sum).toArray();
+        this.off = Arrays.stream(particles).map(particle -> lay(scene.off().trunk(), particle)).toArray(Trunk.Laid[]::new);
+        this.on = scene.on() == scene.off()
+                ? off
+                : Arrays.stream(particles).map(particle -> lay(scene.on().trunk(), particle)).toArray(Trunk.Laid[]::new);
+    }
+
+    private record Draw(Posterior.Particle particle, int suspect, double weight) {}
+
+    private static List<Draw> draws(List<Ranking.Group> groups) {
+        List<Draw> draws = new ArrayList<>();
+        for (int i = 0; i < groups.size(); i++) {
+            Ranking.Group group = groups.get(i);
+            for (int k = 0; k < group.particles.size(); k++) {
+                draws.add(new Draw(group.particles.get(k), i, group.weights.get(k)));
+            }
+        }
+        draws.sort(Comparator.comparingDouble(Draw::weight).reversed());
+        return draws.subList(0, Math.min(draws.size(), MOST_PARTICLES));
+    }
+
+    private static Trunk.Laid lay(Trunk trunk, Posterior.Particle particle) {
+        return trunk.lay(particle.family().faults(trunk.layout, particle.ohm()));
+    }
+
+    /** One test that could be made. @param part by number, for tests at a module or a terminator */
+    private record Candidate(TestKind test, int part) {}
+
+    List<BusVerdict.NextTest> best(CheckPolicy policy, List<DoneTest> done, BusReadings readings, boolean rollCalled, boolean powered) {
+        List<BusVerdict.NextTest> tests = new ArrayList<>();
+        for (Candidate candidate : candidates(readings, rollCalled, powered)) {
+            Optional<String> at = at(candidate);
+            boolean made = done.stream().anyMatch(test -> test.test() == candidate.test && test.at().equals(at));
+            if (!made) {
+                double bits = bits(candidate);
+                if (bits >= LEAST_BITS) {
+                    tests.add(new BusVerdict.NextTest(candidate.test, at, candidate.test.minutes(), bits, Hints.tells(candidate.test),
+                            Hints.cautions(candidate.test)));
+                }
+            }
+        }
+        tests.sort(Comparator.comparingDouble((BusVerdict.NextTest test) -> test.gainBits() / test.minutes()).reversed());
+        return List.copyOf(tests.subList(0, Math.min(MOST_TESTS, tests.size())));
+    }
+
+    private Optional<String> at(Candidate candidate) {
+        return switch (candidate.test) {
+            case HIGH_LOW_AT_MODULE, MODULE_PINS, UNPLUG_MODULE, SUPPLY_DROP -> Optional.of(layout.nodes.get(candidate.part).module());
+            case TERMINATOR_OUT -> Optional.of(layout.terminators.get(candidate.part).name());
+            case SPLIT_TRUNK, LINE_END_TO_END, WIGGLE -> Optional.of(Places.TRUNK);
+            case REPEAT_POWER_OFF, ROLL_CALL, HIGH_LOW_AT_CONNECTOR, HIGH_GROUND_AT_CONNECTOR, LOW_GROUND_AT_CONNECTOR, HIGH_SUPPLY_AT_CONNECTOR,
+                    LOW_SUPPLY_AT_CONNECTOR, RESTING_VOLTAGES ->
+                Optional
+                        .empty();
+        };
+    }
+
+    private List<Candidate> candidates(BusReadings readings, boolean rollCalled, boolean powered) {
+        List<Candidate> found = new ArrayList<>();
+        add(found, TestKind.ROLL_CALL, !rollCalled);
+        add(found, TestKind.HIGH_LOW_AT_CONNECTOR, readings.highLow().isEmpty());
+        add(found, TestKind.HIGH_GROUND_AT_CONNECTOR, readings.highGround().isEmpty());
+        add(found, TestKind.LOW_GROUND_AT_CONNECTOR, readings.lowGround().isEmpty());
+        add(found, TestKind.HIGH_SUPPLY_AT_CONNECTOR, readings.highSupply().isEmpty());
+        add(found, TestKind.LOW_SUPPLY_AT_CONNECTOR, readings.lowSupply().isEmpty());
+        add(found, TestKind.RESTING_VOLTAGES, readings.highVoltage().isEmpty());
+        add(found, TestKind.REPEAT_POWER_OFF, powered);
+        add(found, TestKind.LINE_END_TO_END, true);
+        add(found, TestKind.SPLIT_TRUNK, true);
+        add(found, TestKind.WIGGLE, true);
+        for (int i = 0; i < layout.terminators.size(); i++) {
+            if (!layout.isInside(i)) {
+                found.add(new Candidate(TestKind.TERMINATOR_OUT, i));
+            }
+        }
+        for (int node : places()) {
+            found.add(new Candidate(TestKind.HIGH_LOW_AT_MODULE, node));
+        }
+        for (int node : accused()) {
+            found.add(new Candidate(TestKind.MODULE_PINS, node));
+            found.add(new Candidate(TestKind.UNPLUG_MODULE, node));
+            found.add(new Candidate(TestKind.SUPPLY_DROP, node));
+        }
+        return found;
+    }
+
+    private static void add(List<Candidate> found, TestKind test, boolean possible) {
+        if (possible) {
+            found.add(new Candidate(test, Tap.NONE));
+        }
+    }
+
+    /** Where the same reading is worth taking again: the ends, the middle, and beside the likeliest stretch. */
+    private TreeSet<Integer> places() {
+        TreeSet<Integer> nodes = new TreeSet<>();
+        int count = layout.nodes.size();
+        if (count == 0) {
+            return nodes;
+        }
+        nodes.addAll(List.of(0, count / 2, count - 1));
+        for (Ranking.Group group : groups.subList(0, Math.min(4, groups.size()))) {
+            int gap = group.best().family().gap();
+            if (gap != Tap.NONE && nodes.size() < MOST_MODULES) {
+                layout.gaps().get(gap).between().stream().map(layout::node).filter(node -> node != Tap.NONE).forEach(nodes::add);
+            }
+        }
+        return nodes;
+    }
+
+    private List<Integer> accused() {
+        double[] weight = new double[layout.nodes.size()];
+        for (int i = 0; i < particles.length; i++) {
+            Family family = particles[i].family();
+            if (Ranking.isModule(family.kind())) {
+                weight[family.part()] += weights[i];
+            }
+        }
+        return java.util.stream.IntStream.range(0, weight.length).boxed().filter(node -> weight[node] > 0.001)
+                .sorted(Comparator.comparingDouble((Integer node) -> weight[node]).reversed()).limit(MOST_MODULES).toList();
+    }
+
+    /** A pair of numbers that a test shows; the second 0 where there is one. */
+    private interface Shown {
+        double of(int particle, boolean second);
+    }
+
+    private double bits(Candidate candidate) {
+        return switch (candidate.test) {
+            case HIGH_LOW_AT_CONNECTOR, REPEAT_POWER_OFF -> ohms(Probe.at(Probe.Measure.HIGH_LOW));
+            case HIGH_GROUND_AT_CONNECTOR -> ohms(Probe.at(Probe.Measure.HIGH_GROUND));
+            case LOW_GROUND_AT_CONNECTOR -> ohms(Probe.at(Probe.Measure.LOW_GROUND));
+            case HIGH_SUPPLY_AT_CONNECTOR -> ohms(Probe.at(Probe.Measure.HIGH_SUPPLY));
+            case LOW_SUPPLY_AT_CONNECTOR -> ohms(Probe.at(Probe.Measure.LOW_SUPPLY));
+            case RESTING_VOLTAGES -> volts();
+            case HIGH_LOW_AT_MODULE -> ohms(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.MODULE, candidate.part));
+            case MODULE_PINS -> ohms(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.PINS, candidate.part));
+            case UNPLUG_MODULE -> Math.max(ohms(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.WITHOUT_MODULE, candidate.part)), chance(candidate));
+            case TERMINATOR_OUT -> ohms(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.TERMINATOR, candidate.part),
+                    new Probe(Probe.Measure.HIGH_LOW, Probe.Where.WITHOUT_TERMINATOR, candidate.part));
+            case SPLIT_TRUNK -> ohms(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.TOWARD_A, Tap.NONE),
+                    new Probe(Probe.Measure.HIGH_LOW, Probe.Where.TOWARD_B, Tap.NONE));
+            case LINE_END_TO_END -> ohms(new Probe(Probe.Measure.HIGH_LINE, Probe.Where.CONNECTOR, Tap.NONE),
+                    new Probe(Probe.Measure.LOW_LINE, Probe.Where.CONNECTOR, Tap.NONE));
+            case WIGGLE, SUPPLY_DROP -> chance(candidate);
+            case ROLL_CALL -> rollCall();
+        };
+    }
+
+    private double ohms(Probe probe) {
+        return numbers(new Probe[]{probe});
+    }
+
+    private double ohms(Probe one, Probe other) {
+        return numbers(new Probe[]{one, other});
+    }
+
+    private double volts() {
+        return scene.on() == scene.off() ? 0 : numbers(new Probe[]{Probe.at(Probe.Measure.HIGH_VOLT), Probe.at(Probe.Measure.LOW_VOLT)});
+    }
+
+    private double numbers(Probe[] probes) {
+        long[] one = new long[particles.length];
+        long[] other = new long[particles.length];
+        for (int i = 0; i < particles.length; i++) {
+            for (Probe probe : probes) {
+                Trunk trunk = probe.isVoltage() ? scene.on().trunk() : scene.off().trunk();
+                double place = scale(probe, probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
+                one[i] = one[i] * 4096 + bin(place, 0);
+                other[i] = other[i] * 4096 + bin(place, 0.5);
+            }
+        }
+        return Math.min(information(one), information(other));
+    }
+
+    /** In standard deviations of what a meter shows. */
+    private static double scale(Probe probe, double value) {
+        if (probe.isVoltage()) {
+            return value / VOLT_SD;
+        }
+        return Predicted.isOpen(value) ? Mesh.OPEN : Math.log1p(value * SHARE_SD / OHM_SD) / SHARE_SD;
+    }
+
+    private static long bin(double place, double offset) {
+        return Double.isNaN(place) ? 4094 : Double.isInfinite(place) ? 4095 : Math.clamp((long) Math.floor(place / BIN_SD + offset) + 1, 0, 4093);
+    }
+
+    /** A test that finds something or not, by the chances of each suspicion. */
+    private double chance(Candidate candidate) {
+        double[] found = new double[particles.length];
+        for (int i = 0; i < found.length; i++) {
+            found[i] = Found.chance(particles[i].family(), candidate.test, candidate.part);
+        }
+        return information(found);
+    }
+
+    /** Who answers, as far as it differs: nobody, everybody, without one module, or one side of a stretch. */
+    private double rollCall() {
+        long[] outcome = new long[particles.length];
+        for (int i = 0; i < outcome.length; i++) {
+            outcome[i] = talk.outcome(particles[i].family(), particles[i].ohm());
+        }
+        return information(outcome);
+    }
+
+    private double information(double[] found) {
+        double yes = 0;
+        double[] of = new double[groups.size()];
+        double[] in = new double[groups.size()];
+        for (int i = 0; i < found.length; i++) {
+            yes += weights[i] * found[i];
+            in[suspects[i]] += weights[i];
+            of[suspects[i]] += weights[i] * found[i];
+        }
+        double bits = entropy(yes);
+        for (int i = 0; i < of.length; i++) {
+            bits -= in[i] > 0 ? in[i] * entropy(of[i] / in[i]) : 0;
+        }
+        return Math.max(bits, 0);
+    }
+
+    private static double entropy(double chance) {
+        return chance <= 0 || chance >= 1 ? 0 : -(chance * Math.log(chance) + (1 - chance) * Math.log(1 - chance)) / Math.log(2);
+    }
+
+    /** I(suspect; outcome) = sum of p(s,o) log p(s,o)/(p(s)p(o)). */
+    private double information(long[] outcome) {
+        int n = outcome.length;
+        Integer[] order = new Integer[n];
+        Arrays.setAll(order, i -> i);
+        Arrays.sort(order, Comparator.comparingLong((Integer i) -> outcome[i]).thenComparingInt(i -> suspects[i]));
+        double[] of = new double[groups.size()];
+        for (int i = 0; i < n; i++) {
+            of[suspects[i]] += weights[i];
+        }
+        double bits = 0;
+        int start = 0;
+        while (start < n) {
+            int end = start;
+            double all = 0;
+            while (end < n && outcome[order[end]] == outcome[order[start]]) {
+                all += weights[order[end++]];
+            }
+            int from = start;
+            while (from < end) {
+                int to = from;
+                double both = 0;
+                while (to < end && suspects[order[to]] == suspects[order[from]]) {
+                    both += weights[order[to++]];
+                }
+                bits += both > 0 ? both * Math.log(both / (of[suspects[order[from]]] * all)) : 0;
+                from = to;
+            }
+            start = end;
+        }
+        return Math.max(bits / Math.log(2), 0);
+    }
+}
