@@ -24,13 +24,16 @@ public final class VisitJudge {
         List<Warning> warnings = new ArrayList<>();
         CodeJudge codes = CodeJudge.of(visit, unit.build());
         warnings.addAll(codes.warnings());
+        BusJudge bus = BusJudge.of(unit, visit, codes.codes(), policy);
+        warnings.addAll(bus.warnings());
         AirJudge air = AirJudge.of(unit, visit, policy);
         warnings.addAll(air.warnings());
         warnings.addAll(BuildWarnings.of(unit, visit));
-        List<JudgedTest> tests = new ArrayList<>(air.tests());
+        List<JudgedTest> tests = new ArrayList<>(bus.tests());
+        tests.addAll(air.tests());
         VisitFacts facts = new VisitFacts(visit.id(), visit.arrivedAt(), visit.releasedAt(), odometer(visit), engineHours(visit),
                 List.copyOf(codes.codes()),
-                visit.codesCleared(), List.of(), air.facts(), List.of(), repairs(visit), codes.lamps(visit), outOfService(visit),
+                visit.codesCleared(), bus.facts(), air.facts(), bus.supplies(), repairs(visit), codes.lamps(visit), outOfService(visit),
                 visit.driverReport().map(report -> report.defects().size()), visit.driverReport().flatMap(DriverReport::certification).isPresent());
         return new JudgedVisit(facts, List.copyOf(tests), List.copyOf(warnings));
     }

@@ -102,7 +102,7 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
         }
         double[] gaps = new double[n];
         for (int i = 0; i < n; i++) {
-            gaps[i] = -(times[i] - (i == 0 ? 0 : times[i - 1]));   // negated, so that a longer later gap is an inversion
+            gaps[i] = -(times[i] - (i == 0 ? 0 : times[i - 1])); // negated, so that a longer later gap is an inversion
         }
         long longer = Inversions.sortAndCount(gaps);
         Ties ties = Ties.ofSorted(gaps);

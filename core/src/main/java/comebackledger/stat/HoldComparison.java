@@ -21,7 +21,8 @@ public record HoldComparison(OptionalDouble chiSquare, int degreesOfFreedom, Opt
     private record Entry(double held, boolean returned, int group) {}
 
     @SuppressWarnings("ArrayRecordComponent") // plain numbers, by group
-    public HoldComparison {}
+    public HoldComparison {
+    }
 
     public static HoldComparison of(List<List<HoldCurve.Repair>> groups) {
         List<Entry> entries = new ArrayList<>();
@@ -110,7 +111,8 @@ public record HoldComparison(OptionalDouble chiSquare, int degreesOfFreedom, Opt
                 return new HoldComparison(OptionalDouble.empty(), degrees, OptionalDouble.empty(), observed, expected);
             }
             double statistic = Math.max(0, CommonOps_DDRM.dot(apart, solved));
-            return new HoldComparison(OptionalDouble.of(statistic), degrees, OptionalDouble.of(ChiSquaredDistribution.of(degrees).survivalProbability(statistic)),
+            return new HoldComparison(OptionalDouble.of(statistic), degrees,
+                    OptionalDouble.of(ChiSquaredDistribution.of(degrees).survivalProbability(statistic)),
                     observed, expected);
         }
     }

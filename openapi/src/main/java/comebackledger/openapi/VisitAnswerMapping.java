@@ -43,6 +43,7 @@ public final class VisitAnswerMapping {
 
     private static ObjectNode result(JudgedTest test) {
         return switch (test) {
+            case JudgedTest.Bus bus -> BusMapping.toWire(bus.result(), bus.system());
             case JudgedTest.Air air -> AirMapping.toWire(air.result());
         };
     }
