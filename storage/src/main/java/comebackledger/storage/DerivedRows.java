@@ -1,0 +1,187 @@
+package comebackledger.storage;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Consumer;
+
+import comebackledger.ledger.Stored;
+
+/** What was derived from the evidence: replaced in place, and dropped as a whole before a rebuild. The last of several writes of one row goes out. */
+final class DerivedRows {
+    private static final int SUMMARIES_A_PAGE = 1_000; // common practice, no source
+    private static final long MOST_WAITING_BYTES = 8_000_000; // twice the evidence that waits beside it
+
+    private static final String FACTS = """
+            select visit, arrived_at_ns, facts
+            from comeback_ledger.visit_facts
+            where fleet = ? and unit = ?
+            order by arrived_at_ns, visit
+            """;
+    private static final String KEEP_FACTS = """
+            merge into comeback_ledger.visit_facts t
+            using (
+              select cast(? as varchar) fleet, cast(? as varchar) unit, cast(? as varchar) visit, cast(? as numeric(26, 0)) arrived_at_ns,
+                cast(? as bytea) facts) s
+            on t.fleet = s.fleet and t.unit = s.unit and t.visit = s.visit
+            when matched then update set arrived_at_ns = s.arrived_at_ns, facts = s.facts
+            when not matched then insert (fleet, unit, visit, arrived_at_ns, facts)
+              values (s.fleet, s.unit, s.visit, s.arrived_at_ns, s.facts)
+            """;
+    private static final String DROP_FACTS = """
+            delete from comeback_ledger.visit_facts
+            where fleet = ? and unit = ? and visit = ?
+            """;
+    private static final String FOLD = """
+            select f.unit_version, f.policy_version, f.last_received_at_ns, f.state, s.summary
+            from comeback_ledger.unit_fold f
+            join comeback_ledger.unit_summary s on s.fleet = f.fleet and s.unit = f.unit
+            where f.fleet = ? and f.unit = ?
+            """;
+    private static final String KEEP_FOLD = """
+            merge into comeback_ledger.unit_fold t
+            using (
+              select cast(? as varchar) fleet, cast(? as varchar) unit, cast(? as integer) unit_version, cast(? as integer) policy_version,
+                cast(? as numeric(26, 0)) last_received_at_ns, cast(? as bytea) state) s
+            on t.fleet = s.fleet and t.unit = s.unit
+            when matched then update set unit_version = s.unit_version, policy_version = s.policy_version,
+              last_received_at_ns = s.last_received_at_ns, state = s.state
+            when not matched then insert (fleet, unit, unit_version, policy_version, last_received_at_ns, state)
+              values (s.fleet, s.unit, s.unit_version, s.policy_version, s.last_received_at_ns, s.state)
+            """;
+    private static final String KEEP_SUMMARY = """
+            merge into comeback_ledger.unit_summary t
+            using (
+              select cast(? as varchar) fleet, cast(? as varchar) unit, cast(? as integer) unit_version, cast(? as integer) policy_version,
+                cast(? as bytea) summary) s
+            on t.fleet = s.fleet and t.unit = s.unit
+            when matched then update set unit_version = s.unit_version, policy_version = s.policy_version, summary = s.summary
+            when not matched then insert (fleet, unit, unit_version, policy_version, summary)
+              values (s.fleet, s.unit, s.unit_version, s.policy_version, s.summary)
+            """;
+    private static final String SUMMARIES = """
+            select unit, unit_version, policy_version, summary
+            from comeback_ledger.unit_summary
+            where fleet = ? and unit > ?
+            order by fleet, unit
+            fetch first ? rows only
+            """;
+    private static final String DROP_ALL_FACTS = """
+            delete from comeback_ledger.visit_facts
+            where fleet = ?
+            """;
+    private static final String DROP_ALL_FOLDS = """
+            delete from comeback_ledger.unit_fold
+            where fleet = ?
+            """;
+    private static final String DROP_ALL_SUMMARIES = """
+            delete from comeback_ledger.unit_summary
+            where fleet = ?
+            """;
+
+    /** A visit by its whole key within the fleet. */
+    private record Key(String unit, String visit) {}
+
+    private final Session session;
+    /** Empty where the row is to be dropped. */
+    private final Map<Key, Optional<Stored.Facts>> facts = new LinkedHashMap<>();
+    private final Map<String, Stored.Fold> folds = new LinkedHashMap<>();
+    private long waitingBytes;
+
+    DerivedRows(Session session) {
+        this.session = session;
+    }
+
+    List<Stored.Facts> facts(String unit) {
+        flushFacts();
+        return session.list(FACTS, columns -> new Stored.Facts(columns.getString(1), Session.instant(columns, 2), columns.getBytes(3)), unit);
+    }
+
+    void keepFacts(String unit, Collection<Stored.Facts> rows) {
+        for (Stored.Facts row : rows) {
+            facts.put(new Key(unit, row.visit()), Optional.of(row));
+            grow(row.facts().length);
+        }
+    }
+
+    void dropFacts(String unit, String visit) {
+        facts.put(new Key(unit, visit), Optional.empty());
+    }
+
+    Optional<Stored.Fold> fold(String unit) {
+        Optional<Stored.Fold> waiting = Optional.ofNullable(folds.get(unit));
+        return waiting.isPresent() ? waiting : session.first(FOLD, DerivedRows::fold, unit);
+    }
+
+    void keepFold(String unit, Stored.Fold fold) {
+        folds.put(unit, fold);
+        grow(fold.state().length + fold.summary().length);
+    }
+
+    /** A page at a time: one page of rows is all that is held. */
+    void eachSummary(Consumer<Stored.Summary> row) {
+        flush();
+        String after = "";
+        List<Stored.Summary> page;
+        do {
+            page = session.list(SUMMARIES,
+                    columns -> new Stored.Summary(columns.getString(1), columns.getInt(2), columns.getInt(3), columns.getBytes(4)), after,
+                    SUMMARIES_A_PAGE);
+            page.forEach(row);
+            after = page.isEmpty() ? after : page.getLast().unit();
+        } while (page.size() == SUMMARIES_A_PAGE);
+    }
+
+    void dropAll() {
+        facts.clear();
+        folds.clear();
+        session.run(DROP_ALL_FACTS);
+        session.run(DROP_ALL_FOLDS);
+        session.run(DROP_ALL_SUMMARIES);
+    }
+
+    void flush() {
+        flushFacts();
+        if (!folds.isEmpty()) {
+            session.batch(KEEP_FOLD, folds.entrySet().stream().map(entry -> {
+                Stored.Fold fold = entry.getValue();
+                return new Object[]{entry.getKey(), fold.unitVersion(), fold.policyVersion(), fold.lastReceivedAt(), fold.state()};
+            }));
+            session.batch(KEEP_SUMMARY, folds.entrySet().stream().map(entry -> {
+                Stored.Fold fold = entry.getValue();
+                return new Object[]{entry.getKey(), fold.unitVersion(), fold.policyVersion(), fold.summary()};
+            }));
+            folds.clear();
+        }
+        waitingBytes = 0;
+    }
+
+    private void grow(long bytes) {
+        waitingBytes += bytes;
+        if (waitingBytes >= MOST_WAITING_BYTES) {
+            flush();
+        }
+    }
+
+    private void flushFacts() {
+        List<Object[]> dropped = facts.entrySet().stream().filter(entry -> entry.getValue().isEmpty())
+                .map(entry -> new Object[]{entry.getKey().unit(), entry.getKey().visit()}).toList();
+        List<Object[]> kept = facts.entrySet().stream().flatMap(entry -> entry.getValue().stream()
+                .map(row -> new Object[]{entry.getKey().unit(), row.visit(), row.arrivedAt(), row.facts()})).toList();
+        if (!dropped.isEmpty()) {
+            session.batch(DROP_FACTS, dropped.stream());
+        }
+        if (!kept.isEmpty()) {
+            session.batch(KEEP_FACTS, kept.stream());
+        }
+        facts.clear();
+    }
+
+    private static Stored.Fold fold(ResultSet columns) throws SQLException {
+        return new Stored.Fold(columns.getInt(1), columns.getInt(2), Session.optionalInstant(columns, 3), columns.getBytes(4), columns.getBytes(5));
+    }
+}

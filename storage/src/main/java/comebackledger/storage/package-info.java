@@ -1,0 +1,26 @@
+/**
+ * Where is evidence kept, and how does it survive? The storage port of {@code comebackledger.ledger} over JDBC, once for both engines:
+ * embedded H2 and PostgreSQL from version 15. The door is {@link comebackledger.storage.JdbcStore}; what may be known here is the port and SQL.
+ *
+ * <p>One write goes {@link comebackledger.storage.JdbcStore} (which engine) → {@code Transactions} (run, commit, run again after a conflict) →
+ * {@code JdbcTransaction} (the port) → one {@code …Rows} per table → {@code Session} (statements of one connection).
+ *
+ * <p>Decisions:
+ * <ul>
+ * <li>An instant is its nanosecond since 1970 in a {@code numeric(26, 0)} column, which holds every {@link java.time.Instant} exactly. A timestamp column
+ * keeps microseconds in PostgreSQL, and an order that rounds differs from the order in Java.
+ * <li>Identifier columns sort by code point: {@code collate "C"} in PostgreSQL, set by a placeholder of the migration; H2 without a collation compares
+ * UTF-16 units, which is the same order for the identifiers that the contract allows (ASCII). Wider identifiers would reopen this.
+ * <li>Appended rows wait in the transaction and go out as JDBC batches: before a read that could see them, when they grow large, and at the end. A read by
+ * whole key looks into the waiting rows first.
+ * <li>A feed position is taken under the lock of the fleet's {@code fleet_head} row, last in the transaction: commits of one fleet become visible in the
+ * order of their positions. The alternative, a sequence, is assigned before commit and lets a reader pass rows that appear later.
+ * <li>Summaries are streamed by keyset pages inside one snapshot: bounded memory on both engines without a driver's cursor mode.
+ * <li>Writing transactions read committed rows and rely on the unit's lock; reading ones hold a snapshot (repeatable read).
+ * <li>No foreign keys and every key begins with the fleet, then the unit: an engine that shards by them needs no cross-shard check.
+ * </ul>
+ */
+@NullMarked
+package comebackledger.storage;
+
+import org.jspecify.annotations.NullMarked;
