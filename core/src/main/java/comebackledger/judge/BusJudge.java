@@ -11,8 +11,11 @@ import comebackledger.bus.TestKind;
 import comebackledger.measure.Quantity;
 import comebackledger.measure.Reading;
 import comebackledger.policy.Policy;
+import comebackledger.unit.Build;
+import comebackledger.unit.Network;
 import comebackledger.unit.Unit;
 import comebackledger.visit.BusCheck;
+import comebackledger.visit.CodeEntry;
 import comebackledger.visit.CodeStatus;
 import comebackledger.visit.MeterSpec;
 import comebackledger.visit.Place;
@@ -306,6 +309,12 @@ public final class BusJudge {
                 .toList();
         Optional<List<CodeSign>> told = read && (stage == Stage.AS_FOUND || !signs.isEmpty()) ? Optional.of(signs) : Optional.empty();
         return new Evidence(call.map(BusJudge::rollCall), told, done(done), List.of());
+    }
+
+    /** What codes that stand by themselves, outside any visit, say of one network. */
+    public static List<CodeSign> signs(List<CodeEntry> codes, Network network) {
+        Build build = new Build(OptionalDouble.empty(), Optional.of(List.of(network)), Optional.empty(), Optional.empty());
+        return CodeJudge.decoded(codes, build).stream().flatMap(code -> sign(code).stream()).toList();
     }
 
     private static Optional<CodeSign> sign(CodeFact code) {

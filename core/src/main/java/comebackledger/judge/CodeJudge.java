@@ -57,6 +57,15 @@ final class CodeJudge {
         return judge;
     }
 
+    /** Codes that stand by themselves, outside any visit. */
+    static List<CodeFact> decoded(List<CodeEntry> entries, Build build) {
+        CodeJudge judge = new CodeJudge(build);
+        for (int i = 0; i < entries.size(); i++) {
+            judge.entry(entries.get(i), "/codes/" + i);
+        }
+        return judge.codes;
+    }
+
     List<CodeFact> codes() {
         return codes;
     }

@@ -110,7 +110,8 @@ public final class VisitMapping {
         return fields.build(() -> new Meters(odometer, odometerReplaced, previousOdometer, hours, hoursReplaced, previousHours));
     }
 
-    private static Optional<CodeEntry> code(Fields fields) {
+    /** A trouble code as a visit and the bus check send it. */
+    public static Optional<CodeEntry> code(Fields fields) {
         Optional<String> code = fields.text("code");
         if (code.filter(text -> !J2012.matcher(text).matches()).isPresent()) {
             fields.fault("code",
