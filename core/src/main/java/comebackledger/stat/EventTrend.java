@@ -36,11 +36,13 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
     }
 
     /**
-     * @param times of the events, in order, 0 or more
+     * @param told times of the events in any order, 0 or more
      * @param observedUntil the end of observation, not before the last event; for event truncation the last event itself
-     * @throws IllegalArgumentException if a time is negative, out of order or after the end
+     * @throws IllegalArgumentException if a time is negative or after the end
      */
-    public static EventTrend of(double[] times, double observedUntil, Truncation truncation) {
+    public static EventTrend of(double[] told, double observedUntil, Truncation truncation) {
+        double[] times = told.clone();
+        Arrays.sort(times);
         check(times, observedUntil);
         int n = times.length;
         int m = truncation == Truncation.TIME ? n : n - 1;
@@ -72,10 +74,8 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
     }
 
     private static void check(double[] times, double observedUntil) {
-        double last = 0;
         for (double time : times) {
-            Require.that(time >= last && time <= observedUntil, "event times must be in order, from 0 to observedUntil, was %s", time);
-            last = time;
+            Require.that(time >= 0 && time <= observedUntil, "event times must lie from 0 to observedUntil, was %s", time);
         }
     }
 

@@ -17,9 +17,11 @@ import org.apache.commons.statistics.distribution.GammaDistribution;
  * </pre>
  * Limits of the mean between events, exact at 95 %. By time: given s = sum ln(T/t), P(N = k) is in proportion to x^k/(k!(k-1)!), x = s T/mean (Crow 1982,
  * MIL-HDBK-189C). By event: mean/estimate = 2 n^2/(X G) with X chi-square of 2n-2 degrees and G gamma of shape n.
+ *
+ * @param meanBetweenEventsAtEndHigh empty with a single event, which bounds the rate from one side only
  */
 public record PowerLaw(double shape, OptionalDouble shapeUnbiased, double scale, double shapeLow, double shapeHigh, double cramerVonMises,
-        double meanBetweenEventsAtEnd, double meanBetweenEventsAtEndLow, double meanBetweenEventsAtEndHigh) {
+        double meanBetweenEventsAtEnd, double meanBetweenEventsAtEndLow, OptionalDouble meanBetweenEventsAtEndHigh) {
     private static final double TAIL = 0.025;
     private static final BrentSolver SOLVER = new BrentSolver(1e-13, 1e-13, 1e-15);
 
@@ -42,7 +44,7 @@ public record PowerLaw(double shape, OptionalDouble shapeUnbiased, double scale,
         double[] limits = byTime ? meanByTime(n, logs, end) : meanByEvent(n, mean);
         return new PowerLaw(shape, unbiased > 0 ? OptionalDouble.of(unbiased) : OptionalDouble.empty(), end / Math.pow(n, 1 / shape),
                 shape * law.inverseCumulativeProbability(TAIL) / (2.0 * n), shape * law.inverseSurvivalProbability(TAIL) / (2.0 * n),
-                cramerVonMises(times, m, end, unbiased), mean, limits[0], limits[1]);
+                cramerVonMises(times, m, end, unbiased), mean, limits[0], limits.length > 1 ? OptionalDouble.of(limits[1]) : OptionalDouble.empty());
     }
 
     private static double cramerVonMises(double[] times, int m, double end, double unbiased) {
@@ -56,6 +58,9 @@ public record PowerLaw(double shape, OptionalDouble shapeUnbiased, double scale,
 
     private static double[] meanByTime(int n, double logs, double end) {
         double most = solve(logX -> below(n, Math.exp(logX)) - TAIL, 2 * Math.log(n));
+        if (n == 1) {
+            return new double[]{end * logs / Math.exp(most)}; // one event bounds the rate from one side only
+        }
         double least = solve(logX -> 1 - below(n - 1, Math.exp(logX)) - TAIL, 2 * Math.log(n));
         return new double[]{end * logs / Math.exp(most), end * logs / Math.exp(least)};
     }
@@ -100,8 +105,8 @@ public record PowerLaw(double shape, OptionalDouble shapeUnbiased, double scale,
     private static double product(int n, double v) {
         ChiSquaredDistribution x = ChiSquaredDistribution.of(2.0 * n - 2);
         GammaDistribution g = GammaDistribution.of(n, 1);
-        double from = Math.log(g.inverseCumulativeProbability(1e-16));
-        double to = Math.log(g.inverseSurvivalProbability(1e-16));
+        double from = Math.log(g.inverseCumulativeProbability(1e-18));
+        double to = Math.log(g.inverseSurvivalProbability(1e-18));
         int steps = 400;
         double width = (to - from) / steps;
         double sum = 0;

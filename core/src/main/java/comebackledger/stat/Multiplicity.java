@@ -1,0 +1,39 @@
+package comebackledger.stat;
+
+import java.util.Arrays;
+
+/** p-values of many tests, adjusted so that few of those called are false. In the order of the input, at most 1. */
+public final class Multiplicity {
+    private Multiplicity() {}
+
+    /** The false discovery rate at which each would just be called (Benjamini and Hochberg 1995): step-up, the minimum from the largest p down. */
+    public static double[] benjaminiHochberg(double[] pValues) {
+        Integer[] order = byValue(pValues);
+        double[] adjusted = new double[pValues.length];
+        double least = 1;
+        for (int i = order.length - 1; i >= 0; i--) {
+            least = Math.min(least, pValues[order[i]] * order.length / (i + 1));
+            adjusted[order[i]] = least;
+        }
+        return adjusted;
+    }
+
+    /** The chance of any false call (Holm 1979): step-down, the maximum. */
+    public static double[] holm(double[] pValues) {
+        Integer[] order = byValue(pValues);
+        double[] adjusted = new double[pValues.length];
+        double most = 0;
+        for (int i = 0; i < order.length; i++) {
+            most = Math.max(most, Math.min(1, pValues[order[i]] * (order.length - i)));
+            adjusted[order[i]] = most;
+        }
+        return adjusted;
+    }
+
+    private static Integer[] byValue(double[] values) {
+        Integer[] order = new Integer[values.length];
+        Arrays.setAll(order, i -> i);
+        Arrays.sort(order, (one, other) -> Double.compare(values[one], values[other]));
+        return order;
+    }
+}
