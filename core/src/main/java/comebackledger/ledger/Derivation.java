@@ -6,6 +6,7 @@ import comebackledger.judge.VisitJudge;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitSummary;
 import comebackledger.unit.Unit;
 import comebackledger.visit.Visit;
 import java.time.Instant;
@@ -112,7 +113,8 @@ final class Derivation {
     }
 
     Stored.Fold fold(Basis basis, UnitState state, Optional<Instant> lastReceivedAt) {
-        return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state), new byte[0]);
+        return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state),
+                codec.encode(UnitSummary.of(basis.unit(), state, basis.policy())));
     }
 
     private static Optional<Instant> later(Optional<Instant> one, Instant other) {

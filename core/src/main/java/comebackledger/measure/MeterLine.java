@@ -132,6 +132,12 @@ public final class MeterLine {
         return found.isEmpty() ? OptionalDouble.empty() : OptionalDouble.of(found.getLast().value());
     }
 
+    /** The unbroken piece that a visit's total belongs to, from 0; -1 where the visit has none. */
+    public int piece(String visit) {
+        List<Total> found = totals.getOrDefault(visit, List.of());
+        return found.isEmpty() ? -1 : found.getLast().piece();
+    }
+
     /** All that is known to have been covered from the first to the last kept reading: the gaps count nothing. Empty with under two readings. */
     public OptionalDouble covered() {
         if (inOrder.size() < 2) {

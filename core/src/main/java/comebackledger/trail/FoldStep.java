@@ -66,7 +66,8 @@ final class FoldStep {
         passAsLeft(found.counting());
         rememberLamps();
         LastVisit last = new LastVisit(facts.visit(), facts.arrivedAt(), facts.releasedAt());
-        return new UnitState(before.visits() + 1, Optional.of(last), odometer, engineHours, found.memory(), book.trails(), silences, findings, loss,
+        return new UnitState(before.visits() + 1, before.firstVisitAt().or(() -> Optional.of(facts.arrivedAt())), Optional.of(last), odometer,
+                engineHours, found.memory(), book.trails(), silences, findings, loss,
                 lamps,
                 duty(), repairsDone, series);
     }

@@ -23,8 +23,12 @@ public record Trail(Place place, State state, List<Episode> episodes, List<Repai
         }
     }
 
-    /** @param holds claimed, released and not refuted at the bench */
-    public record Repaired(String visit, Instant at, String action, Optional<String> cause, boolean claimsFixed, boolean holds) {}
+    /**
+     * @param closedEpisode it ended an episode; a preventive repair ended none
+     * @param holds claimed, released and not refuted at the bench
+     */
+    public record Repaired(String visit, Instant at, String action, Optional<String> cause, boolean claimsFixed, boolean closedEpisode,
+            boolean holds) {}
 
     public record Proof(String visit, Instant at, List<String> evidence) {}
 

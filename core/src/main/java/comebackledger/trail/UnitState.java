@@ -2,6 +2,7 @@ package comebackledger.trail;
 
 import comebackledger.judge.CodeMemory;
 import comebackledger.measure.MeterReading;
+import java.time.Instant;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
@@ -12,17 +13,20 @@ import java.util.TreeMap;
  * What the fold keeps of a unit: facts only, nothing that ages.
  *
  * @param visits how many counted
+ * @param firstVisitAt arrival of the first
  * @param trails by place
  * @param silences of modules silent when last called, by network and module
  * @param findings the latest failing check, by network
  * @param lamps the last report of each lamp, by wire name
  * @param repairsDone how often something was done, by system
  */
-public record UnitState(int visits, Optional<LastVisit> lastVisit, List<MeterReading> odometer, List<MeterReading> engineHours, CodeMemory codes,
+public record UnitState(int visits, Optional<Instant> firstVisitAt, Optional<LastVisit> lastVisit, List<MeterReading> odometer,
+        List<MeterReading> engineHours, CodeMemory codes,
         SortedMap<String, TrailState> trails, SortedMap<String, SilenceState> silences, SortedMap<String, NetworkFinding> findings,
         Optional<LossState> loss,
         SortedMap<String, LampState> lamps, Duty duty, SortedMap<String, Integer> repairsDone, List<SeriesPoint> series) {
-    public static final UnitState EMPTY = new UnitState(0, Optional.empty(), List.of(), List.of(), CodeMemory.NONE, new TreeMap<>(), new TreeMap<>(),
+    public static final UnitState EMPTY = new UnitState(0, Optional.empty(), Optional.empty(), List.of(), List.of(), CodeMemory.NONE, new TreeMap<>(),
+            new TreeMap<>(),
             new TreeMap<>(), Optional.empty(), new TreeMap<>(), Duty.CLEAR, new TreeMap<>(), List.of());
 
     public UnitState {

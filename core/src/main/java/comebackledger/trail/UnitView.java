@@ -86,7 +86,9 @@ public final class UnitView {
     private Trail trailOf(TrailState trail) {
         List<Episode> episodes = trail.episodes().stream().map(episode -> episodeOf(trail, episode)).toList();
         List<Trail.Repaired> repairs = trail.repairs().stream()
-                .map(repair -> new Trail.Repaired(repair.visit(), repair.at(), repair.action(), repair.cause(), repair.claimsFixed(), repair.holds()))
+                .map(repair -> new Trail.Repaired(repair.visit(), repair.at(), repair.action(), repair.cause(), repair.claimsFixed(),
+                        repair.closedEpisode(),
+                        repair.holds()))
                 .toList();
         List<Trail.Proof> proofs = trail.proofs().stream().filter(proof -> !proof.at().isAfter(at))
                 .map(proof -> new Trail.Proof(proof.visit(), proof.at(), proof.evidence())).toList();
