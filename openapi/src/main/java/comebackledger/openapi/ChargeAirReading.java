@@ -30,15 +30,12 @@ public final class ChargeAirReading {
         Optional<AirBackground> background = fields.object("background").flatMap(ChargeAirReading::background);
         Optional<Quantity> airTemperature = fields.quantity("airTemperature", Kind.TEMPERATURE);
         Optional<Quantity> ambient = fields.quantity("ambientPressure", Kind.PRESSURE);
-        UnitMapping.positive(fields, "ambientPressure", ambient);
         Optional<Quantity> altitude = fields.quantity("altitude", Kind.LENGTH);
         OptionalDouble coefficient = fields.number("dischargeCoefficient", 0.1, 1);
         Optional<Quantity> volume = fields.quantity("volume", Kind.VOLUME);
-        UnitMapping.positive(fields, "volume", volume);
         Optional<Quantity> start = fields.quantity("startPressure", Kind.PRESSURE);
         Optional<Quantity> end = fields.quantity("endPressure", Kind.PRESSURE);
         Optional<Quantity> duration = fields.quantity("duration", Kind.TIME);
-        UnitMapping.positive(fields, "duration", duration);
         Optional<Quantity> startTemperature = fields.quantity("startTemperature", Kind.TEMPERATURE);
         Optional<Quantity> endTemperature = fields.quantity("endTemperature", Kind.TEMPERATURE);
         Optional<List<String>> leaksAt = fields.has("leaksAt") ? Optional.of(fields.names("leaksAt")) : Optional.empty();
@@ -49,8 +46,8 @@ public final class ChargeAirReading {
         within(fields, "ambientPressure", ambient, 2e4, 1.2e5, "20 to 120 kPa, absolute");
         within(fields, "altitude", altitude, 0, 9000, "0 to 9 000 m");
         within(fields, "flow", flow, 0, 100, "0 to 100 m3/s or kg/s");
-        within(fields, "volume", volume, 0, 10, "above 0 to 10 m3");
-        within(fields, "duration", duration, 0, 1e5, "above 0 to 100 000 s");
+        aboveZero(fields, "volume", volume, 10, "10 m3");
+        aboveZero(fields, "duration", duration, 1e5, "100 000 s");
         for (String name : List.of("airTemperature", "startTemperature", "endTemperature")) {
             Optional<Quantity> kelvin = name.startsWith("air") ? airTemperature : name.startsWith("start") ? startTemperature : endTemperature;
             within(fields, name, kelvin, 220, 500, "-53 to 227 degC");
@@ -64,6 +61,13 @@ public final class ChargeAirReading {
     static void within(Fields fields, String name, Optional<Quantity> quantity, double min, double max, String range) {
         if (quantity.filter(value -> value.si() < min || value.si() > max).isPresent()) {
             fields.faults().add(fields.pointer(name) + "/value", "`" + name + "` must be from " + range + ". Check the value and its unit.");
+        }
+    }
+
+    static void aboveZero(Fields fields, String name, Optional<Quantity> quantity, double max, String most) {
+        if (quantity.filter(value -> value.si() <= 0 || value.si() > max).isPresent()) {
+            fields.faults().add(fields.pointer(name) + "/value",
+                    "`" + name + "` must be above 0 and at most " + most + ". Check the value and its unit.");
         }
     }
 
@@ -90,8 +94,7 @@ public final class ChargeAirReading {
         within(fields, "startPressure", start, -1e5, 2e6, "-100 kPa to 2 MPa");
         within(fields, "endPressure", end, -1e5, 2e6, "-100 kPa to 2 MPa");
         within(fields, "flow", flow, 0, 100, "0 to 100 m3/s or kg/s");
-        within(fields, "duration", duration, 0, 1e5, "above 0 to 100 000 s");
-        UnitMapping.positive(fields, "duration", duration);
+        aboveZero(fields, "duration", duration, 1e5, "100 000 s");
         return fields.build(() -> new AirBackground(flow, testPressure, start, end, duration));
     }
 }

@@ -172,7 +172,7 @@ public final class Fields {
             return OptionalDouble.empty();
         }
         if (!(value.doubleValue() >= min && value.doubleValue() <= max)) {
-            refuse(name, "must be from " + plain(min) + " to " + plain(max));
+            refuse(name, max == Double.MAX_VALUE ? "cannot be below " + plain(min) : "must be from " + plain(min) + " to " + plain(max));
             return OptionalDouble.empty();
         }
         return OptionalDouble.of(value.doubleValue());
@@ -262,8 +262,8 @@ public final class Fields {
     public Optional<Reading> asReading(Kind... kinds) {
         Optional<UnitOfMeasure> unit = required("unit", text("unit")).flatMap(symbol -> unitOf(symbol, kinds));
         boolean over = flag("overRange").orElse(false);
-        OptionalDouble value = number("value", -1e30, 1e30);
-        OptionalDouble uncertainty = number("standardUncertainty", 0, 1e30);
+        OptionalDouble value = number("value", -Double.MAX_VALUE, Double.MAX_VALUE);
+        OptionalDouble uncertainty = number("standardUncertainty", 0, Double.MAX_VALUE);
         if (over && has("value")) {
             fault("value", "A meter beyond its range shows no value. Send either `value` or `overRange: true`.");
         } else if (!over && !has("value")) {
@@ -308,7 +308,11 @@ public final class Fields {
         if (!wrong.isEmpty()) {
             fault("value", wrong);
         }
-        return wrong.isEmpty();
+        boolean certain = quantity.unit().differenceToSi(quantity.standardUncertainty().orElse(0)) <= LARGEST_SI;
+        if (!certain) {
+            fault("standardUncertainty", "No shop's meter is this uncertain. Check the number and its unit.");
+        }
+        return wrong.isEmpty() && certain;
     }
 
     public Optional<Fields> object(String name) {

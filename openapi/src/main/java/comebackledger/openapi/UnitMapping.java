@@ -186,11 +186,9 @@ public final class UnitMapping {
         Optional<Quantity> maxTest = fields.quantity("maxTestPressure", Kind.PRESSURE);
         Optional<Quantity> temperature = fields.quantity("chargeTemperature", Kind.TEMPERATURE);
         Optional<Quantity> volume = fields.quantity("volume", Kind.VOLUME);
-        positive(fields, "maxTestPressure", maxTest);
-        positive(fields, "volume", volume);
         inRange(fields, ratedBoost, temperature);
-        ChargeAirReading.within(fields, "maxTestPressure", maxTest, 0, 2e6, "above 0 to 2 MPa");
-        ChargeAirReading.within(fields, "volume", volume, 0, 10, "above 0 to 10 m3");
+        ChargeAirReading.aboveZero(fields, "maxTestPressure", maxTest, 2e6, "2 MPa");
+        ChargeAirReading.aboveZero(fields, "volume", volume, 10, "10 m3");
         Optional<List<String>> spots = fields.has("spots") ? Optional.of(fields.names("spots")) : Optional.empty();
         return fields.build(() -> new ChargeAir(ratedBoost, maxTest, temperature, volume, spots));
     }
@@ -204,8 +202,7 @@ public final class UnitMapping {
     /** An engine as in a build; the charge-air calculation takes it too. */
     public static Optional<Engine> engine(Fields fields) {
         Optional<Quantity> displacement = fields.quantity("displacement", Kind.VOLUME);
-        positive(fields, "displacement", displacement);
-        ChargeAirReading.within(fields, "displacement", displacement, 0, 1, "above 0 to 1 000 L");
+        ChargeAirReading.aboveZero(fields, "displacement", displacement, 1, "1 000 L");
         OptionalDouble speed = fields.number("ratedSpeedRpm", 1, 20_000);
         OptionalDouble efficiency = fields.number("volumetricEfficiency", 0.1, 1.5);
         OptionalInt strokes = fields.integer("strokes", 2, 4);
@@ -213,12 +210,6 @@ public final class UnitMapping {
             fields.fault("strokes", "An engine has 2 or 4 strokes.");
         }
         return fields.build(() -> new Engine(displacement, speed, efficiency, strokes));
-    }
-
-    static void positive(Fields fields, String name, Optional<Quantity> quantity) {
-        if (quantity.filter(value -> value.si() <= 0).isPresent()) {
-            fields.faults().add(fields.pointer(name) + "/value", "`" + name + "` must be above 0.");
-        }
     }
 
     /** The unit as recorded: its identifier and version beside the members as sent. */

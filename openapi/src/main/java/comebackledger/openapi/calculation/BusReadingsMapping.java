@@ -89,6 +89,9 @@ public final class BusReadingsMapping {
         Optional<String> place = fields.text("place").map(BusReadingsMapping::part);
         Optional<Line> line = fields.word("line", LINES);
         List<String> between = fields.names("between");
+        if (fields.has("between") && between.size() != 2) {
+            fields.fault("between", "`between` names the two neighbours along the trunk that the fault sits between.");
+        }
         OptionalDouble ohm = fields.number("ohm", 0, 1e9);
         OptionalDouble at = fields.number("atMetres", 0, 10_000);
         Optional<String> module = fields.name("module");
