@@ -5,7 +5,11 @@ import comebackledger.openapi.Faults;
 import comebackledger.openapi.Fields;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
+import comebackledger.openapi.calculation.BusCheckMapping;
+import comebackledger.openapi.calculation.BusReadingsMapping;
+import comebackledger.openapi.calculation.ChargeAirTestMapping;
 import comebackledger.openapi.calculation.CodesMapping;
+import comebackledger.openapi.calculation.OrificeFlowMapping;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
@@ -15,7 +19,12 @@ import java.util.function.Function;
 /** The calculations that need nothing stored: {@code POST /v1/calculations/{name}}. */
 final class CalculationRoutes {
     /** Each answers or leaves its faults in the fields and throws them. */
-    private static final SortedMap<String, Function<Fields, JsonNode>> BY_NAME = new TreeMap<>(Map.of("codes", CodesMapping::answer));
+    private static final SortedMap<String, Function<Fields, JsonNode>> BY_NAME = new TreeMap<>(Map.ofEntries(
+            Map.entry("bus-check", BusCheckMapping::answer),
+            Map.entry("bus-readings", BusReadingsMapping::answer),
+            Map.entry("charge-air-test", ChargeAirTestMapping::answer),
+            Map.entry("codes", CodesMapping::answer),
+            Map.entry("orifice-flow", OrificeFlowMapping::answer)));
 
     private CalculationRoutes() {}
 

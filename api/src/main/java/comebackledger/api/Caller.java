@@ -19,4 +19,9 @@ public record Caller(String name, String fleet, Set<Role> roles) {
         Require.that(Fields.isIdentifier(fleet), "a fleet is named by an identifier");
         roles = Set.copyOf(roles);
     }
+
+    /** The same caller in the ledger's words. */
+    comebackledger.ledger.Caller inLedger() {
+        return new comebackledger.ledger.Caller(fleet, name);
+    }
 }

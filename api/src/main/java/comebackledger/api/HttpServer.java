@@ -38,7 +38,7 @@ final class HttpServer {
     static WebServer start(String host, int port, boolean accessLog, LedgerService service, BooleanSupplier storeAnswers) {
         WebServerConfig.Builder server = WebServer.builder().host(host).port(port).featuresDiscoverServices(false)
                 .maxTcpConnections(CONNECTIONS_AT_MOST).maxConcurrentRequests(REQUESTS_AT_ONCE)
-                .idleConnectionTimeout(IDLE).idleConnectionPeriod(LOOK_FOR_IDLE_EVERY).shutdownGracePeriod(GRACE)
+                .idleConnectionTimeout(IDLE).idleConnectionPeriod(LOOK_FOR_IDLE_EVERY).shutdownGracePeriod(GRACE).shutdownHook(false)
                 .addProtocol(Http1Config.builder().maxPrologueLength(REQUEST_LINE_BYTES_AT_MOST).maxHeadersSize(HEADER_BYTES_AT_MOST)
                         .validatePath(true).build())
                 .directHandlers(Problems.directHandlers())

@@ -1,5 +1,6 @@
 package comebackledger.api;
 
+import comebackledger.ledger.Ledger;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
 import io.helidon.http.HeaderNames;
@@ -14,7 +15,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * The routes for a host's own Helidon server, under any prefix: {@code routing.register("/their/prefix", new LedgerService(callers))} answers
+ * The routes for a host's own Helidon server, under any prefix: {@code routing.register("/their/prefix", new LedgerService(ledger, callers))} answers
  * {@code /their/prefix/v1/..}. It adds no filter and no error handler to the host's routing.
  */
 public final class LedgerService implements HttpService, AutoCloseable {
@@ -23,8 +24,8 @@ public final class LedgerService implements HttpService, AutoCloseable {
     private final RequestMeters meters;
     private final Watchdog watchdog = new Watchdog();
 
-    public LedgerService(Callers callers) {
-        this(List.of(), callers);
+    public LedgerService(Ledger ledger, Callers callers) {
+        this(StoredRoutes.of(ledger), callers);
     }
 
     LedgerService(List<Route> stored, Callers callers) {

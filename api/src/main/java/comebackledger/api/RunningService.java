@@ -1,20 +1,25 @@
 package comebackledger.api;
 
+import comebackledger.ledger.Ledger;
 import io.helidon.webserver.WebServer;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicBoolean;
 
 /** The service as one process runs it: settings checked, store open, server listening; all closed in the opposite order. */
 final class RunningService implements AutoCloseable {
     private static final System.Logger LOG = System.getLogger(RunningService.class.getName());
 
     private final Settings settings;
+    private final OpenLedger open;
     private final LedgerService routes;
     private final WebServer server;
+    private final AtomicBoolean closed = new AtomicBoolean();
     private final CountDownLatch end = new CountDownLatch(1);
 
-    private RunningService(Settings settings, LedgerService routes, WebServer server) {
+    private RunningService(Settings settings, OpenLedger open, LedgerService routes, WebServer server) {
         this.settings = settings;
+        this.open = open;
         this.routes = routes;
         this.server = server;
     }
@@ -23,9 +28,19 @@ final class RunningService implements AutoCloseable {
     static RunningService start(Settings settings) {
         settings.refuseOpenDoor();
         int port = settings.whole(Settings.Key.PORT, 0, 65_535);
-        LedgerService routes = new LedgerService(callers(settings));
-        WebServer server = HttpServer.start(settings.text(Settings.Key.HOST), port, settings.flag(Settings.Key.ACCESS_LOG), routes, () -> true);
-        RunningService service = new RunningService(settings, routes, server);
+        boolean accessLog = settings.flag(Settings.Key.ACCESS_LOG);
+        Callers callers = callers(settings);
+        OpenLedger open = OpenLedger.with(settings);
+        LedgerService routes = new LedgerService(open.ledger(), callers);
+        RunningService service;
+        try {
+            service = new RunningService(settings, open, routes,
+                    HttpServer.start(settings.text(Settings.Key.HOST), port, accessLog, routes, open::answers));
+        } catch (RuntimeException e) {
+            routes.close();
+            open.close();
+            throw new Settings.Refused("The address " + settings.text(Settings.Key.HOST) + ":" + port + " cannot be listened on: " + e.getMessage());
+        }
         Runtime.getRuntime().addShutdownHook(new Thread(service::close, "end"));
         return service;
     }
@@ -40,6 +55,15 @@ final class RunningService implements AutoCloseable {
             LOG.log(System.Logger.Level.WARNING, "ledger.auth.audience is not set: the issuer's tokens for other services are accepted here too");
         }
         return new TokenCallers(issuer.get(), settings.text(Settings.Key.JWKS), audience);
+    }
+
+    Ledger ledger() {
+        return open.ledger();
+    }
+
+    /** Of callers who need no token. */
+    String fleet() {
+        return settings.text(Settings.Key.FLEET);
     }
 
     String address() {
@@ -59,8 +83,11 @@ final class RunningService implements AutoCloseable {
 
     @Override
     public void close() {
-        server.stop();
-        routes.close();
-        end.countDown();
+        if (closed.compareAndSet(false, true)) {
+            server.stop();
+            routes.close();
+            open.close();
+            end.countDown();
+        }
     }
 }

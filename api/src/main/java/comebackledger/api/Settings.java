@@ -38,7 +38,9 @@ final class Settings {
         PORT("server.port", "8080", "port from 0 to 65535; 0 takes a free one"),
         ACCESS_LOG("server.access-log", "false", "true logs one line for each request"),
         DATA("ledger.data", "ledger-data", "folder of the embedded database"),
-        DATABASE_URL("ledger.database.url", "", "JDBC address of a PostgreSQL or H2 database, instead of the folder"),
+        DURABILITY("ledger.data.durability", "process-kill",
+                "what an acknowledged write in that folder survives: process-kill, or power-cut at a third of the speed"),
+        DATABASE_URL("ledger.database.url", "", "JDBC address of a PostgreSQL database, instead of the folder"),
         DATABASE_USER("ledger.database.user", "", "its user"),
         DATABASE_PASSWORD("ledger.database.password", "", "its password"),
         FLEET("ledger.fleet", "default", "the fleet of every caller where no issuer is configured"),
@@ -165,6 +167,15 @@ final class Settings {
             throw new Refused(key.key() + " must be true or false, was " + text + ".");
         }
         return text.equals("true");
+    }
+
+    <E> E word(Key key, Map<String, E> words) {
+        E found = words.get(text(key));
+        if (found == null) {
+            throw new Refused(
+                    key.key() + " must be one of " + String.join(", ", words.keySet().stream().sorted().toList()) + ", was " + text(key) + ".");
+        }
+        return found;
     }
 
     /** @throws Refused unless the address is a loopback one or an issuer is set */

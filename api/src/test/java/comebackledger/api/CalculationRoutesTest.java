@@ -3,6 +3,7 @@ package comebackledger.api;
 import static io.restassured.RestAssured.given;
 import static org.hamcrest.Matchers.containsString;
 import static org.hamcrest.Matchers.equalTo;
+import static org.hamcrest.Matchers.greaterThan;
 import static org.hamcrest.Matchers.hasItem;
 
 import io.restassured.response.ValidatableResponse;
@@ -32,6 +33,24 @@ class CalculationRoutesTest {
     @Test
     void codes_areRead() {
         post("codes", "{\"codes\":[\"U0121\"]}").statusCode(200).body("codes[0].code", equalTo("U0121"));
+    }
+
+    @Test
+    void busCheck_isAnswered() {
+        post("bus-check", "{\"power\": \"off\", \"highLow\": {\"value\": 121, \"unit\": \"ohm\"}}").statusCode(200)
+                .body("verdict", equalTo("outside")).body("terminatorsSeen", equalTo(1));
+    }
+
+    @Test
+    void orificeFlow_isAnswered() {
+        post("orifice-flow", "{\"diameter\": {\"value\": 1.5, \"unit\": \"mm\"}, \"upstreamPressure\": {\"value\": 15, \"unit\": \"psi\"}}")
+                .statusCode(200).body("regime", equalTo("choked"));
+    }
+
+    @Test
+    void chargeAirTest_isAnswered() {
+        post("charge-air-test", "{\"method\": \"held-flow\", \"testPressure\": {\"value\": 15, \"unit\": \"psi\"}, "
+                + "\"flow\": {\"value\": 22, \"unit\": \"L/min\"}}").statusCode(200).body("orificeMm.value", greaterThan(0.5f));
     }
 
     @Test

@@ -17,6 +17,7 @@ import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.util.Map;
+import java.util.Set;
 
 /** Bytes to a checked JSON tree, and trees to bytes. What the parser leaves open by default is set here and nowhere else. */
 public final class Json {
@@ -140,6 +141,50 @@ public final class Json {
             throw new UncheckedIOException(e);
         }
         return out.toString();
+    }
+
+    /** One object member of a document as {@link #compact} text, without some of its own members. */
+    static String compactMember(byte[] document, String member, Set<String> without) {
+        StringWriter out = new StringWriter(document.length);
+        try (JsonParser parser = FACTORY.createParser(document); JsonGenerator generator = FACTORY.createGenerator(out)) {
+            parser.nextToken();
+            while (!member.equals(parser.nextFieldName())) {
+                parser.nextToken();
+                parser.skipChildren();
+            }
+            parser.nextToken();
+            generator.writeStartObject();
+            for (String name = parser.nextFieldName(); name != null; name = parser.nextFieldName()) {
+                parser.nextToken();
+                if (without.contains(name)) {
+                    parser.skipChildren();
+                } else {
+                    generator.writeFieldName(name);
+                    copyValue(parser, generator);
+                }
+            }
+            generator.writeEndObject();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return out.toString();
+    }
+
+    private static void copyValue(JsonParser parser, JsonGenerator generator) throws IOException {
+        int depth = 0;
+        JsonToken token = parser.currentToken();
+        while (true) {
+            depth += token.isStructStart() ? 1 : token.isStructEnd() ? -1 : 0;
+            if (token.isNumeric()) {
+                generator.writeNumber(parser.getText());
+            } else {
+                generator.copyCurrentEvent(parser);
+            }
+            if (depth == 0) {
+                return;
+            }
+            token = parser.nextToken();
+        }
     }
 
     public static byte[] bytes(JsonNode node) {

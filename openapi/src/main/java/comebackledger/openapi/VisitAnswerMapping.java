@@ -3,10 +3,12 @@ package comebackledger.openapi;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import com.fasterxml.jackson.databind.util.RawValue;
 import comebackledger.judge.JudgedTest;
 import comebackledger.judge.Occurrence;
 import comebackledger.judge.Warning;
 import comebackledger.ledger.RecordedVisit;
+import comebackledger.ledger.Stored;
 import comebackledger.visit.Place;
 import java.util.Locale;
 
@@ -18,7 +20,8 @@ public final class VisitAnswerMapping {
         ObjectNode node = JsonNodeFactory.instance.objectNode();
         node.put("unit", recorded.unit()).put("visit", recorded.visit()).put("revision", recorded.revision())
                 .put("receivedAt", recorded.receivedAt().toString());
-        node.set("evidence", Json.kept(recorded.evidence()));
+        // As the text it was kept in, so that no digit changes.
+        node.putRawValue("evidence", new RawValue(recorded.evidence()));
         ArrayNode judgements = node.putArray("judgements");
         for (JudgedTest test : recorded.judgements()) {
             ObjectNode item = judgements.addObject().put("test", test.pointer()).put("verdict", test.verdict().name().toLowerCase(Locale.ROOT));
@@ -38,6 +41,18 @@ public final class VisitAnswerMapping {
             warnings.addObject().put("pointer", warning.pointer()).put("detail", warning.detail());
         }
         recorded.standing().ifPresent(standing -> node.set("standing", TrailMapping.standing(standing)));
+        return node;
+    }
+
+    /** One row of a list of visits: a revision without what was made of it. */
+    public static ObjectNode toWire(Stored.VisitRevision revision) {
+        ObjectNode node = JsonNodeFactory.instance.objectNode();
+        node.put("unit", revision.unit()).put("visit", revision.visit()).put("revision", revision.revision())
+                .put("arrivedAt", revision.arrivedAt().toString()).put("receivedAt", revision.receivedAt().toString());
+        if (revision.voided()) {
+            node.put("void", true);
+        }
+        node.putRawValue("evidence", new RawValue(revision.evidence()));
         return node;
     }
 

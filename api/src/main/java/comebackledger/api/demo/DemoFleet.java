@@ -77,12 +77,12 @@ public final class DemoFleet {
         }
     }
 
-    /** Cleaned, it holds three weeks; repaired, seven; replaced, it is proven at the bench. */
+    /** Cleaned, it holds three weeks; repaired, not three; replaced, it is proven at the bench. */
     private static void terminatorThatReturns(DemoUnit unit) {
         services(unit, 20, 640);
         terminatorOut(unit, 650).busCheck("as-left", FAULT_FREE_OHM).repaired(TERMINATOR_B, "cleaned", "water in the terminator");
         terminatorOut(unit, 671).repaired(TERMINATOR_B, "repaired", "corroded pin");
-        terminatorOut(unit, 720).repaired(TERMINATOR_B, "replaced", "cracked housing").busCheck("as-left", FAULT_FREE_OHM);
+        terminatorOut(unit, 690).repaired(TERMINATOR_B, "replaced", "cracked housing").busCheck("as-left", FAULT_FREE_OHM);
     }
 
     private static DemoUnit.Visit terminatorOut(DemoUnit unit, double day) {
@@ -114,7 +114,7 @@ public final class DemoFleet {
     private static void faultThatMoves(DemoUnit unit) {
         services(unit, 20, 660);
         terminatorOut(unit, 680).repaired(TERMINATOR_B, "replaced", "looked old").busCheck("as-left", FAULT_FREE_OHM);
-        unit.visit(712).complaint("gear display blank").code("U0101", "engine").busCheck("as-found", FAULT_FREE_OHM, "transmission")
+        unit.visit(697).complaint("gear display blank").code("U0101", "engine").busCheck("as-found", FAULT_FREE_OHM, "transmission")
                 .repaired("network.j1939-1.transmission", "repaired", "loose plug").lampsAtRelease(false, false);
     }
 

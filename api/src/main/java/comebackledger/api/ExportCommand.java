@@ -1,0 +1,45 @@
+package comebackledger.api;
+
+import comebackledger.ledger.TransferDesk;
+import java.io.BufferedOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+
+/** Writes every revision of a fleet to a file, as {@code GET /v1/exports} does. */
+@Command(name = "export", mixinStandardHelpOptions = true, description = "Writes every unit, visit and policy version to a file of lines of JSON.")
+final class ExportCommand implements Callable<Integer> {
+    @Mixin
+    private final SettingsOptions options = new SettingsOptions();
+
+    @Parameters(paramLabel = "FILE", description = "file to write; an existing one is replaced; - for standard output")
+    private @Nullable Path file;
+
+    @Override
+    public Integer call() {
+        Settings settings = options.with(Map.of());
+        try (OpenLedger open = OpenLedger.with(settings);
+                ProgressLine progress = new ProgressLine("exported");
+                OutputStream out = new BufferedOutputStream(open())) {
+            LineExport lines = new LineExport(out);
+            new TransferDesk(open.ledger()).give(settings.text(Settings.Key.FLEET), lines);
+            progress.show(lines.lines() + " lines");
+        } catch (IOException | UncheckedIOException e) {
+            throw new Settings.Refused("The file " + file + " cannot be written to its end.");
+        }
+        return 0;
+    }
+
+    private OutputStream open() throws IOException {
+        Path path = java.util.Objects.requireNonNull(file, "a parameter that is required");
+        return path.toString().equals("-") ? System.out : Files.newOutputStream(path);
+    }
+}

@@ -1,0 +1,37 @@
+package comebackledger.api;
+
+import comebackledger.ledger.Ledger;
+import comebackledger.ledger.Store;
+import comebackledger.openapi.LedgerCodec;
+import java.time.InstantSource;
+
+/** A ledger over the store that the settings name. */
+final class OpenLedger implements AutoCloseable {
+    private final Store store;
+    private final Ledger ledger;
+
+    private OpenLedger(Store store) {
+        this.store = store;
+        this.ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {});
+    }
+
+    /** @throws Settings.Refused if the store cannot be opened */
+    static OpenLedger with(Settings settings) {
+        return new OpenLedger(StoreOf.settings(settings));
+    }
+
+    Ledger ledger() {
+        return ledger;
+    }
+
+    /** Whether the store answers a read; what health asks. */
+    boolean answers() {
+        store.fleets();
+        return true;
+    }
+
+    @Override
+    public void close() {
+        store.close();
+    }
+}

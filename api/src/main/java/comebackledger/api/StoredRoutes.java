@@ -1,0 +1,17 @@
+package comebackledger.api;
+
+import comebackledger.ledger.Ledger;
+import java.util.List;
+import java.util.stream.Stream;
+
+/** Every route that a ledger answers. */
+final class StoredRoutes {
+    private StoredRoutes() {}
+
+    static List<Route> of(Ledger ledger) {
+        return Stream.of(new ReadinessRoutes(ledger).routes(), new UnitRoutes(ledger).routes(), new VisitRoutes(ledger).routes(),
+                new StandingRoutes(ledger).routes(), new PolicyRoutes(ledger).routes(), new ChangeRoutes(ledger).routes(),
+                new BulkRoutes(ledger).routes())
+                .flatMap(List::stream).toList();
+    }
+}
