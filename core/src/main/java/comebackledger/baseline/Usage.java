@@ -1,0 +1,62 @@
+package comebackledger.baseline;
+
+import comebackledger.measure.MeterLine;
+import comebackledger.trail.UnitSummary;
+import java.time.Instant;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.stream.Stream;
+
+/** How far a unit, or the middle unit of its peers, goes in a day of 24 h. Empty where no two readings of one meter tell. */
+public record Usage(OptionalDouble kmPerDay, OptionalDouble hoursPerDay) {
+    public static final Usage UNKNOWN = new Usage(OptionalDouble.empty(), OptionalDouble.empty());
+
+    /** Recent usage is read over the newest readings that span this many days, fewer where there are no more (common practice, no source). */
+    static final double RECENT_DAYS = 90;
+
+    /** The unit's own recent usage at an instant. */
+    public static Usage own(UnitSummary unit, Instant at) {
+        return new Usage(recent(Reading.odometer(unit, at)), recent(Reading.engineHours(unit, at)));
+    }
+
+    /** The median of those that are known. */
+    public static Usage median(Collection<Usage> units) {
+        return new Usage(median(units, Usage::kmPerDay), median(units, Usage::hoursPerDay));
+    }
+
+    /** This, and where it is unknown the other. */
+    public Usage or(Usage other) {
+        return new Usage(kmPerDay.isPresent() ? kmPerDay : other.kmPerDay, hoursPerDay.isPresent() ? hoursPerDay : other.hoursPerDay);
+    }
+
+    private static OptionalDouble median(Collection<Usage> units, Function<Usage, OptionalDouble> measure) {
+        double[] known = units.stream().map(measure).flatMap(one -> one.isPresent() ? Stream.of(one.getAsDouble()) : Stream.empty())
+                .mapToDouble(Double::doubleValue).toArray();
+        Arrays.sort(known);
+        int middle = known.length / 2;
+        return known.length == 0
+                ? OptionalDouble.empty()
+                : OptionalDouble.of(known.length % 2 == 1 ? known[middle] : (known[middle - 1] + known[middle]) / 2);
+    }
+
+    private static OptionalDouble recent(List<Reading> readings) {
+        if (readings.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        Reading end = readings.getLast();
+        OptionalDouble found = OptionalDouble.empty();
+        for (int i = readings.size() - 2; i >= 0 && readings.get(i).piece() == end.piece(); i--) {
+            double days = MeterLine.daysBetween(readings.get(i).at(), end.at());
+            if (days > 0) {
+                found = OptionalDouble.of((end.total() - readings.get(i).total()) / days);
+            }
+            if (days >= RECENT_DAYS) {
+                break;
+            }
+        }
+        return found;
+    }
+}
