@@ -30,7 +30,13 @@ final class Derivation {
         }
     }
 
-    record Derived(UnitState before, UnitState after) {}
+    /**
+     * What a change of evidence made of the unit.
+     *
+     * @param judged the visit that was recorded, where it was judged on the way
+     * @param inOrder it came after every visit before it, so {@code before} is the state it stepped from
+     */
+    record Derived(UnitState before, UnitState after, Optional<JudgedVisit> judged, boolean inOrder) {}
 
     /** The rows after one appended revision. */
     Derived follow(Transaction tx, Basis basis, Stored.VisitRevision revision, Visit visit, boolean isNew) {
@@ -40,10 +46,12 @@ final class Derivation {
         if (kept.isEmpty() && (!isNew || hasOtherVisits(tx, unit, revision.visit()))) {
             return rebuild(tx, basis);
         }
-        Optional<VisitFacts> facts = visit.voided() ? Optional.empty() : Optional.of(VisitJudge.judge(basis.unit(), visit, basis.policy()).facts());
+        Optional<JudgedVisit> judged = visit.voided() ? Optional.empty() : Optional.of(VisitJudge.judge(basis.unit(), visit, basis.policy()));
+        Optional<VisitFacts> facts = judged.map(JudgedVisit::facts);
         facts.ifPresentOrElse(made -> tx.keepFacts(unit, List.of(row(made))), () -> tx.dropFacts(unit, revision.visit()));
+        boolean inOrder = isNew && facts.isPresent() && isAfter(facts.get(), before);
         UnitState after;
-        if (isNew && facts.isPresent() && isAfter(facts.get(), before)) {
+        if (inOrder) {
             after = Fold.step(before, facts.get(), basis.policy());
         } else if (isNew && facts.isEmpty()) {
             after = before;
@@ -51,7 +59,7 @@ final class Derivation {
             after = Fold.of(facts(tx, unit), basis.policy());
         }
         keep(tx, basis, after, later(kept.flatMap(Stored.Fold::lastReceivedAt), revision.receivedAt()));
-        return new Derived(before, after);
+        return new Derived(before, after, judged, inOrder);
     }
 
     private static boolean hasOtherVisits(Transaction tx, String unit, String visit) {
@@ -77,7 +85,7 @@ final class Derivation {
         visits.stream().filter(Stored.VisitRevision::voided).forEach(visit -> tx.dropFacts(unit, visit.visit()));
         UnitState after = Fold.of(facts, basis.policy());
         keep(tx, basis, after, visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder()));
-        return new Derived(before, after);
+        return new Derived(before, after, Optional.empty(), false);
     }
 
     /** The facts of these revisions, in order, without the voided ones. */

@@ -143,13 +143,15 @@ public final class Ledger {
         Stored.VisitRevision revision = new Stored.VisitRevision(unit, visit.id(), currentRevision + 1, visit.arrivedAt(), visit.voided(),
                 evidence.document(),
                 now(), caller.name());
-        append(tx, basis, revision, visit);
-        RecordedVisit answer = recorded(tx, basis, revision, true);
+        Derivation.Derived derived = append(tx, basis, revision, visit);
+        RecordedVisit answer = derived.inOrder()
+                ? recorded(tx, basis, revision, visit, derived.judged().orElseThrow(), derived.before().codes(), derived.after(), true)
+                : recorded(tx, basis, revision, true);
         return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
     }
 
     /** Appends a revision with everything derived from it and the changes it makes. */
-    void append(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit) {
+    Derivation.Derived append(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit) {
         tx.append(revision);
         Derivation.Derived derived = derivation.follow(tx, basis, revision, visit, revision.revision() == 1);
         Stored.ChangeKind kind = revision.revision() == 1 ? Stored.ChangeKind.VISIT_RECORDED : Stored.ChangeKind.VISIT_REVISED;
@@ -158,6 +160,7 @@ public final class Ledger {
             tx.change(Stored.ChangeKind.STANDING_CHANGED, Optional.of(revision.unit()), Optional.of(revision.visit()), revision.receivedAt(),
                     revision.by());
         }
+        return derived;
     }
 
     private static boolean changed(Derivation.Derived derived) {
@@ -179,14 +182,19 @@ public final class Ledger {
 
     private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, boolean current) {
         Visit visit = codec.visit(revision.visit(), revision.evidence());
-        JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
         List<VisitFacts> all = factsNow(tx, basis);
-        List<VisitFacts> earlier = all.stream().filter(facts -> comesBefore(facts, revision)).toList();
-        CodeMemory memory = Fold.of(earlier, basis.policy()).codes();
+        CodeMemory before = Fold.of(all.stream().filter(facts -> comesBefore(facts, revision)).toList(), basis.policy()).codes();
+        JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
+        return recorded(tx, basis, revision, visit, judged, before, Fold.of(all, basis.policy()), current);
+    }
+
+    /** @param before the codes seen before the visit; @param state the unit with all of its visits */
+    private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit, JudgedVisit judged,
+            CodeMemory before,
+            UnitState state, boolean current) {
         List<Occurrence> occurrences = visit.voided()
                 ? List.of()
-                : Occurrences.of(judged.facts(), memory, basis.policy().bus().namePlaceAt()).occurrences();
-        UnitState state = Fold.of(all, basis.policy());
+                : Occurrences.of(judged.facts(), before, basis.policy().bus().namePlaceAt()).occurrences();
         List<Warning> warnings = new ArrayList<>(judged.warnings());
         warnings.addAll(Contradictions.of(visit, state));
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
