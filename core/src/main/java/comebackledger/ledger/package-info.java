@@ -1,7 +1,28 @@
 /**
  * The door: what a host calls, and the ports it fills.
  *
- * @see comebackledger.ledger.Store
+ * <p>One visit, end to end:
+ * <ol>
+ * <li>A host hands {@link comebackledger.ledger.Ledger#putVisit} decoded {@link comebackledger.ledger.Evidence}; it was found possible in itself.
+ * <li>In one transaction of the {@link comebackledger.ledger.Store} the unit is locked and the revision appended; evidence is never changed.
+ * <li>{@link comebackledger.judge.VisitJudge} judges its tests and codes against the {@link comebackledger.unit.Build}: the circuit in
+ * {@link comebackledger.bus}, the leak in {@link comebackledger.air}, the codes in {@link comebackledger.code}.
+ * <li>{@link comebackledger.judge.Occurrences} merges the evidence, one occurrence a place.
+ * <li>{@link comebackledger.trail.Fold} steps the unit's state; a late or revised visit refolds from the kept facts.
+ * <li>Revision, facts, state, compact row and change rows are committed together, on disk before the answer.
+ * </ol>
+ * One answer, upward: {@link comebackledger.trail.UnitView} tells what is true at an instant, {@link comebackledger.readiness.Readiness} collects its
+ * reasons, {@link comebackledger.ledger.DispatchDesk} asks as of what was known then.
+ *
+ * <p><b>Decisions.</b>
+ * <ul>
+ * <li>Derived rows are stamped with the build and policy versions they were made under and are not used under others: a unit is judged again when its
+ * build is recorded, and answered from evidence until {@code rebuild} when only the policy moved. Alternative: keep rows for every version; reopen it if
+ * fleets change their policy daily.
+ * <li>Trails, standing and readings at a past instant are what was true then, as known now; readiness is as known then, since an audit must see what
+ * dispatch was told.
+ * <li>A reading, a lamp or a roll call that nobody reported since stands as last reported: unknown stays unknown, and so does a warning.
+ * </ul>
  */
 @NullMarked
 package comebackledger.ledger;
