@@ -23,6 +23,9 @@ final class Layout {
     final double[] terminatorMetres;
     /** In order; the first stands at 0 m and the last at the end. */
     final List<Tap> taps;
+    private final List<Gap> gaps;
+    private final int connectorTap;
+    private final int[] nodeTaps;
 
     Layout(Circuit circuit, Assumed assumed) {
         this.circuit = circuit;
@@ -36,6 +39,13 @@ final class Layout {
         this.connectorKnown = connector.isPresent() && connector.get().atMetres().isPresent();
         this.connectorMetres = connector.flatMap(at -> boxed(at.atMetres())).orElse(metres / 2);
         this.taps = taps(connector.map(at -> at.stubMetres().orElse(0)).orElse(0.0));
+        this.gaps = findGaps();
+        this.connectorTap = indexOf(Tap::connector);
+        this.nodeTaps = new int[nodes.size()];
+        for (int i = 0; i < nodeTaps.length; i++) {
+            int node = i;
+            nodeTaps[i] = indexOf(tap -> tap.node() == node);
+        }
     }
 
     private static Circuit.Terminator pair(String name, double metres) {
@@ -112,6 +122,11 @@ final class Layout {
         return terminators.get(terminator).inside().map(this::node).orElse(Tap.NONE) != Tap.NONE;
     }
 
+    /** Whether a terminator sits inside a module. */
+    boolean carries(int node) {
+        return terminators.stream().anyMatch(one -> one.inside().equals(Optional.of(nodes.get(node).module())));
+    }
+
     /** The number of a module, or {@link Tap#NONE}. */
     int node(String module) {
         for (int i = 0; i < nodes.size(); i++) {
@@ -133,7 +148,7 @@ final class Layout {
     }
 
     int tapOfNode(int node) {
-        return indexOf(tap -> tap.node() == node);
+        return nodeTaps[node];
     }
 
     int tapOfTerminator(int terminator) {
@@ -143,7 +158,7 @@ final class Layout {
     }
 
     int tapOfConnector() {
-        return indexOf(Tap::connector);
+        return connectorTap;
     }
 
     private int indexOf(java.util.function.Predicate<Tap> wanted) {
@@ -157,17 +172,19 @@ final class Layout {
 
     /** The last tap at or before a distance: a fault there sits behind it. */
     int tapBefore(double atMetres) {
-        int found = 0;
-        for (int i = 0; i < taps.size(); i++) {
-            if (taps.get(i).metres() <= atMetres) {
-                found = i;
-            }
+        int found = taps.size() - 1;
+        while (found > 0 && taps.get(found).metres() > atMetres) {
+            found--;
         }
         return found;
     }
 
     /** The stretches between neighbours: modules, and terminators of their own. */
     List<Gap> gaps() {
+        return gaps;
+    }
+
+    private List<Gap> findGaps() {
         Tap[] named = taps.stream().filter(tap -> tap.node() != Tap.NONE || tap.terminator() != Tap.NONE).toArray(Tap[]::new);
         List<Gap> gaps = new ArrayList<>();
         for (int i = 0; i + 1 < named.length; i++) {

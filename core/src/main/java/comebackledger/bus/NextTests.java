@@ -15,9 +15,9 @@ import java.util.TreeSet;
  * information counts, so that nothing is promised of two readings that differ by less than noise.
  */
 final class NextTests {
-    private static final int MOST_PARTICLES = 160;
+    private static final int MOST_PARTICLES = 80;
     private static final int MOST_TESTS = 8;
-    private static final int MOST_MODULES = 5;
+    private static final int MOST_MODULES = 4;
     private static final double LEAST_BITS = 0.005;
     /** One standard deviation of a later reading: terminators and meter together, and counts. */
     private static final double SHARE_SD = 0.01;
@@ -34,6 +34,8 @@ final class NextTests {
     private final double[] weights;
     private final Trunk.Laid[] off;
     private final Trunk.Laid[] on;
+    private final Mesh[] atConnector;
+    private final Mesh[] atConnectorOn;
 
     NextTests(Scene scene, Talk talk, List<Ranking.Group> groups) {
         this.scene = scene;
@@ -49,6 +51,12 @@ final class NextTests {
         this.on = scene.on() == scene.off()
                 ? off
                 : Arrays.stream(particles).map(particle -> lay(scene.on().trunk(), particle)).toArray(Trunk.Laid[]::new);
+        this.atConnector = seen(off);
+        this.atConnectorOn = seen(on);
+    }
+
+    private Mesh[] seen(Trunk.Laid[] laid) {
+        return Arrays.stream(laid).map(Trunk.Laid::atConnector).toArray(Mesh[]::new);
     }
 
     private record Draw(Posterior.Particle particle, int suspect, double weight) {}
@@ -165,11 +173,6 @@ final class NextTests {
                 .sorted(Comparator.comparingDouble((Integer node) -> weight[node]).reversed()).limit(MOST_MODULES).toList();
     }
 
-    /** A pair of numbers that a test shows; the second 0 where there is one. */
-    private interface Shown {
-        double of(int particle, boolean second);
-    }
-
     private double bits(Candidate candidate) {
         return switch (candidate.test) {
             case HIGH_LOW_AT_CONNECTOR, REPEAT_POWER_OFF -> ohms(Probe.at(Probe.Measure.HIGH_LOW));
@@ -207,10 +210,13 @@ final class NextTests {
     private double numbers(Probe[] probes) {
         long[] one = new long[particles.length];
         long[] other = new long[particles.length];
+        boolean connector = probes[0].where() == Probe.Where.CONNECTOR && !probes[0].isLine();
         for (int i = 0; i < particles.length; i++) {
             for (Probe probe : probes) {
                 Trunk trunk = probe.isVoltage() ? scene.on().trunk() : scene.off().trunk();
-                double place = scale(probe, probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
+                double place = scale(probe, connector
+                        ? probe.of(probe.isVoltage() ? atConnectorOn[i] : atConnector[i])
+                        : probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
                 one[i] = one[i] * 4096 + bin(place, 0);
                 other[i] = other[i] * 4096 + bin(place, 0.5);
             }
@@ -271,9 +277,7 @@ final class NextTests {
     /** I(suspect; outcome) = sum of p(s,o) log p(s,o)/(p(s)p(o)). */
     private double information(long[] outcome) {
         int n = outcome.length;
-        Integer[] order = new Integer[n];
-        Arrays.setAll(order, i -> i);
-        Arrays.sort(order, Comparator.comparingLong((Integer i) -> outcome[i]).thenComparingInt(i -> suspects[i]));
+        int[] order = order(outcome);
         double[] of = new double[groups.size()];
         for (int i = 0; i < n; i++) {
             of[suspects[i]] += weights[i];
@@ -299,5 +303,20 @@ final class NextTests {
             start = end;
         }
         return Math.max(bits / Math.log(2), 0);
+    }
+
+    /** By outcome, then by suspect; both fit a long beside the particle's number. */
+    private int[] order(long[] outcome) {
+        int n = outcome.length;
+        long[] keys = new long[n];
+        for (int i = 0; i < n; i++) {
+            keys[i] = (outcome[i] << 20 | suspects[i]) << 10 | i;
+        }
+        Arrays.sort(keys);
+        int[] order = new int[n];
+        for (int i = 0; i < n; i++) {
+            order[i] = (int) (keys[i] & 1023);
+        }
+        return order;
     }
 }

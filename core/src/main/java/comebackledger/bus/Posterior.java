@@ -1,7 +1,10 @@
 package comebackledger.bus;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import org.apache.commons.numbers.gamma.ErfDifference;
 
 /**
@@ -22,6 +25,8 @@ final class Posterior {
     private static final double LOG_TWO_PI = Math.log(2 * Math.PI);
     /** No suspicion so far off is worth its digits. */
     private static final double FAR_SD = 7;
+    private static final double FAR_SHARE = 0.12;
+    private static final int MOST_SLIPS = 1;
     /** A running bus shows the average of its levels: some volts apart (common practice, no source). */
     private static final double LOAD_VOLT = 0.1;
     private static final double LOAD_SD = 0.12;
@@ -33,6 +38,7 @@ final class Posterior {
     private final List<DoneTest> done;
     private final double gainSd;
     private final double leadOhm;
+    private final boolean voltages;
 
     Posterior(List<Scene> scenes, List<Observed> observed, Talk talk, List<DoneTest> done, double gainSd, double leadOhm) {
         this.scenes = scenes;
@@ -41,6 +47,7 @@ final class Posterior {
         this.done = done;
         this.gainSd = gainSd;
         this.leadOhm = leadOhm;
+        this.voltages = observed.stream().anyMatch(one -> one.probe().isVoltage());
     }
 
     /** One suspicion at one resistance, with the weight it has (log). */
@@ -49,87 +56,87 @@ final class Posterior {
     /** Every suspicion that is not far off, at each of its resistances. */
     List<Particle> particles(List<Family> families) {
         List<Particle> particles = new ArrayList<>();
+        List<Map<Alike, Response>> known = new ArrayList<>();
+        scenes.forEach(_ -> known.add(new HashMap<>()));
+        Layout layout = scenes.getFirst().off().trunk().layout;
         for (Family family : families) {
             Talk.Pictures pictures = talk.pictures(family);
-            double base = Math.log(family.odds()) + Found.logOf(scenes.getFirst().off().trunk().layout, family, done);
-            for (Scene scene : scenes) {
-                add(particles, family, scene, pictures, base + Math.log(scene.weight()));
+            double base = Math.log(family.odds()) + Found.logOf(layout, family, done);
+            Alike alike = alike(layout, family);
+            for (int i = 0; i < scenes.size(); i++) {
+                Scene scene = scenes.get(i);
+                Response first = known.get(i).get(alike);
+                Response response = first != null && alike.kind.isEmpty() ? first : new Response(family, scene, observed, Optional.ofNullable(first));
+                known.get(i).putIfAbsent(alike, response);
+                add(particles, family, response, pictures, base + Math.log(scene.weight()));
             }
         }
         return particles;
     }
 
-    private void add(List<Particle> particles, Family family, Scene scene, Talk.Pictures pictures, double base) {
+    /** Suspicions that share their derivatives; those without a kind read alike altogether. */
+    private record Alike(Optional<FaultKind> kind, Optional<Line> line, int part, boolean towardA, boolean ranged, int also) {}
+
+    private Alike alike(Layout layout, Family family) {
+        if (Response.isInert(family, voltages)) {
+            return new Alike(Optional.empty(), Optional.empty(), Tap.NONE, false, false, Tap.NONE);
+        }
+        boolean module = Ranking.isModule(family.kind());
+        double metres = module ? layout.nodeMetres[family.part()] : family.metres();
+        int part = module && !layout.carries(family.part()) ? Tap.NONE : family.part();
+        double low = family.range().map(Family.Decades::from).orElse(0.0);
+        return new Alike(Optional.of(family.kind()), family.line(), part, metres < layout.connectorMetres, low > 0,
+                family.also().map(Family::part).orElse(Tap.NONE));
+    }
+
+    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base) {
         if (family.range().isEmpty()) {
-            double[] at = predict(family, scene, Mesh.OPEN, Tap.NONE);
-            double broken = talk.broken(family, Mesh.OPEN);
-            Density density = density(family, scene, at, at, Mesh.OPEN, broken);
-            particles.add(new Particle(family, Mesh.OPEN, base + density.log + pictures.log(broken)));
+            double[] at = response.at(Mesh.OPEN);
+            if (near(at, at)) {
+                double broken = talk.broken(family, Mesh.OPEN);
+                Density density = density(response, at, at, Mesh.OPEN, broken);
+                particles.add(new Particle(family, Mesh.OPEN, base + density.log + pictures.log(broken)));
+            }
             return;
         }
         Family.Decades range = family.range().get();
         int steps = (int) Math.max(2, Math.ceil(range.count() * STEPS_PER_DECADE));
-        Curve curve = new Curve(predict(family, scene, 0, Tap.NONE), predict(family, scene, Curve.MIDDLE_OHM, Tap.NONE),
-                predict(family, scene, Mesh.OPEN, Tap.NONE));
-        double[] from = values(curve, range.from());
+        double ratio = Math.pow(10, range.count() / steps);
+        double half = Math.sqrt(ratio);
+        double ohm = range.from();
+        double[] from = response.at(ohm);
         for (int i = 0; i < steps; i++) {
-            double middle = range.from() * Math.pow(10, range.count() * (i + 0.5) / steps);
-            double[] to = values(curve, range.from() * Math.pow(10, range.count() * (i + 1) / steps));
+            double middle = ohm * half;
+            double[] to = response.at(ohm * ratio);
             if (near(from, to)) {
                 double broken = talk.broken(family, middle);
-                Density density = density(family, scene, from, to, middle, broken);
-                double ohm = middle * Math.pow(10, range.count() * (density.nearest - 0.5) / steps);
-                particles.add(new Particle(family, ohm, base - Math.log(steps) + density.log + pictures.log(broken)));
+                Density density = density(response, from, to, middle, broken);
+                particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5),
+                        base - Math.log(steps) + density.log + pictures.log(broken)));
             }
             from = to;
+            ohm *= ratio;
         }
-    }
-
-    private double[] values(Curve curve, double ohm) {
-        double[] values = new double[observed.size()];
-        for (int i = 0; i < values.length; i++) {
-            values[i] = curve.at(i, ohm);
-        }
-        return values;
     }
 
     private boolean near(double[] from, double[] to) {
+        int slips = 0;
         for (int i = 0; i < from.length; i++) {
-            double shown = observed.get(i).shown();
+            Observed one = observed.get(i);
             double low = Math.min(from[i], to[i]);
             double high = Math.max(from[i], to[i]);
-            if (!observed.get(i).isOpen() && !observed.get(i).probe().isVoltage() && !Double.isInfinite(low)) {
-                double slack = 1 + 0.2 * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * observed.get(i).ownSd();
-                if (shown - leadOhm < low - slack || shown - leadOhm > high + slack) {
+            boolean open = Predicted.isOpen(high);
+            if (open != one.isOpen()) {
+                slips++;
+            } else if (!open && !one.probe().isVoltage()) {
+                double shown = one.shown() - leadOhm;
+                double slack = 1 + FAR_SHARE * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
+                if (shown < low - slack || shown > high + slack) {
                     return false;
                 }
             }
         }
-        return true;
-    }
-
-    /** All probes, on the nominal trunk or on one moved by a nuisance. */
-    private double[] predict(Family family, Scene scene, double ohm, int nuisance) {
-        double[] values = new double[observed.size()];
-        Trunk.Laid off = null;
-        Trunk.Laid on = null;
-        for (int i = 0; i < values.length; i++) {
-            Probe probe = observed.get(i).probe();
-            Scene.Side side = probe.isVoltage() ? scene.on() : scene.off();
-            Trunk trunk = nuisance == Tap.NONE ? side.trunk() : side.moved().get(nuisance);
-            if (probe.isVoltage()) {
-                on = on == null ? lay(trunk, family, ohm) : on;
-                values[i] = probe.of(trunk, on);
-            } else {
-                off = off == null ? lay(trunk, family, ohm) : off;
-                values[i] = probe.of(trunk, off);
-            }
-        }
-        return values;
-    }
-
-    private static Trunk.Laid lay(Trunk trunk, Family family, double ohm) {
-        return trunk.lay(family.faults(trunk.layout, ohm));
+        return slips <= MOST_SLIPS;
     }
 
     /** @param nearest how far along the step the readings are met best, 0 to 1 */
@@ -139,7 +146,7 @@ final class Posterior {
         }
     }
 
-    private Density density(Family family, Scene scene, double[] from, double[] to, double ohm, double broken) {
+    private Density density(Response response, double[] from, double[] to, double ohm, double broken) {
         double log = 0;
         int[] counted = new int[observed.size()];
         int count = 0;
@@ -155,10 +162,10 @@ final class Posterior {
         }
         return count == 0
                 ? new Density(log, 0.5)
-                : normal(new Nuisances(family, scene, ohm, broken), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
+                : normal(new Nuisances(response, ohm, broken), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
     }
 
-    private record Nuisances(Family family, Scene scene, double ohm, double broken) {}
+    private record Nuisances(Response response, double ohm, double broken) {}
 
     private Density normal(Nuisances nuisances, double[] from, double[] to, int[] counted) {
         int n = counted.length;
@@ -187,12 +194,9 @@ final class Posterior {
     private void spread(Nuisances nuisances, int[] counted, double[] middle, double[][] covariance) {
         int n = counted.length;
         double[] move = new double[n];
-        double[] at = predict(nuisances.family, nuisances.scene, nuisances.ohm, Tap.NONE);
-        for (int k = 0; k < nuisances.scene.off().moved().size(); k++) {
-            double[] moved = predict(nuisances.family, nuisances.scene, nuisances.ohm, k);
+        for (int k = 0; k < nuisances.response.nuisances(); k++) {
             for (int i = 0; i < n; i++) {
-                double difference = moved[counted[i]] - at[counted[i]];
-                move[i] = Double.isFinite(difference) ? difference : 0;
+                move[i] = nuisances.response.move(k, counted[i], nuisances.ohm);
             }
             add(covariance, move);
         }
@@ -201,6 +205,9 @@ final class Posterior {
             move[i] = probe.isVoltage() ? 0 : gainSd * middle[i];
         }
         add(covariance, move);
+        if (!voltages) {
+            return;
+        }
         for (int i = 0; i < n; i++) {
             Observed one = observed.get(counted[i]);
             move[i] = one.probe().isVoltage() ? load(one, nuisances.broken) * LOAD_SD : 0;

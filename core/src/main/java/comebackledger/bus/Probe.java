@@ -52,7 +52,12 @@ record Probe(Measure measure, Where where, int part) {
         return measure == Measure.HIGH_LINE || measure == Measure.LOW_LINE;
     }
 
-    private double of(Mesh seen) {
+    /** Whether both are read off the same piece of network. */
+    boolean isBeside(Probe other) {
+        return where == other.where && part == other.part && isVoltage() == other.isVoltage() && !isLine() && !other.isLine();
+    }
+
+    double of(Mesh seen) {
         return switch (measure) {
             case HIGH_LOW -> seen.highLowOhm();
             case HIGH_GROUND -> seen.highGroundOhm();

@@ -18,16 +18,19 @@ final class Ranking {
     /** A part of a suspect's probability that settles its line or its stretch. */
     static final double SETTLED = 0.8;
 
+    /** e to the minus 18 is less than 1 in ten million. */
+    private static final double NEGLIGIBLE = 18;
+
     private final Layout layout;
     private final List<Posterior.Particle> particles;
     private final double[] weights;
     private final double total;
     final double other;
 
-    Ranking(Layout layout, List<Posterior.Particle> particles, double logOther) {
+    Ranking(Layout layout, List<Posterior.Particle> all, double logOther) {
         this.layout = layout;
-        this.particles = particles;
-        double most = particles.stream().mapToDouble(Posterior.Particle::logWeight).reduce(logOther, Math::max);
+        double most = all.stream().mapToDouble(Posterior.Particle::logWeight).reduce(logOther, Math::max);
+        this.particles = all.stream().filter(particle -> particle.logWeight() > most - NEGLIGIBLE).toList();
         this.weights = particles.stream().mapToDouble(particle -> Math.exp(particle.logWeight() - most)).toArray();
         double sum = Math.exp(logOther - most);
         for (double weight : weights) {

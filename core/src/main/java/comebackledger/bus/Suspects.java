@@ -3,7 +3,6 @@ package comebackledger.bus;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -137,12 +136,12 @@ final class Suspects {
         StringBuilder why = new StringBuilder();
         for (Observed one : observed) {
             if (one.probe().measure() == Probe.Measure.HIGH_LOW && one.probe().where() == Probe.Where.CONNECTOR) {
-                why.append(String.format(Locale.ROOT, "It would read %s between the lines; read was %s. ", ohm(predicted.highLowOhm()),
-                        ohm(one.shown())));
+                why.append("It would read ").append(ohm(predicted.highLowOhm())).append(" between the lines; read was ").append(ohm(one.shown()))
+                        .append(". ");
             }
             if (one.probe().measure() == Probe.Measure.HIGH_GROUND && one.probe().where() == Probe.Where.CONNECTOR) {
-                why.append(String.format(Locale.ROOT, "From high to ground it would read %s; read was %s. ", ohm(predicted.highGroundOhm()),
-                        ohm(one.shown())));
+                why.append("From high to ground it would read ").append(ohm(predicted.highGroundOhm())).append("; read was ")
+                        .append(ohm(one.shown())).append(". ");
             }
         }
         if (why.isEmpty()) {
@@ -161,6 +160,6 @@ final class Suspects {
     }
 
     private static String ohm(double ohm) {
-        return Predicted.isOpen(ohm) ? "open" : String.format(Locale.ROOT, ohm < 1000 ? "%.1f ohm" : "%.0f ohm", ohm);
+        return Predicted.isOpen(ohm) ? "open" : (ohm < 1000 ? Double.toString(Math.rint(ohm * 10) / 10) : Long.toString(Math.round(ohm))) + " ohm";
     }
 }

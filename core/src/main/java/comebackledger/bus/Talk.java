@@ -23,6 +23,11 @@ final class Talk {
     /** A terminated bus of 60 ohm has a level of about 2 V; at a third of the load it is at the receivers' threshold of 0.9 V (ISO 11898-2, from memory). */
     private static final double DEAD_LOAD_OHM = 20;
 
+    private static final double LOG_SILENT_CUT = Math.log(1 - ANSWERS_THOUGH_CUT);
+    private static final double LOG_ANSWERS_CUT = Math.log(ANSWERS_THOUGH_CUT);
+    private static final double LOG_SILENT_WHOLE = Math.log(SILENT_FOR_NOTHING);
+    private static final double LOG_ANSWERS_WHOLE = Math.log(1 - SILENT_FOR_NOTHING);
+
     private final Layout layout;
     private final int count;
     /** 1 answered, -1 silent, 0 not called. */
@@ -84,7 +89,12 @@ final class Talk {
     }
 
     private static double falls(double value, double middle, int steepness) {
-        return 1 / (1 + Math.pow(value / middle, steepness));
+        double ratio = value / middle;
+        double power = 1;
+        for (int i = 0; i < steepness; i++) {
+            power *= ratio;
+        }
+        return 1 / (1 + power);
     }
 
     Pictures pictures(Family family) {
@@ -180,8 +190,9 @@ final class Talk {
         double sum = 0;
         for (int i = 0; i < count; i++) {
             if (called[i] != 0) {
-                double silent = state.silent[i] ? 1 - ANSWERS_THOUGH_CUT : SILENT_FOR_NOTHING;
-                sum += Math.log(called[i] < 0 ? silent : 1 - silent);
+                sum += state.silent[i]
+                        ? called[i] < 0 ? LOG_SILENT_CUT : LOG_ANSWERS_CUT
+                        : called[i] < 0 ? LOG_SILENT_WHOLE : LOG_ANSWERS_WHOLE;
             }
         }
         return sum;

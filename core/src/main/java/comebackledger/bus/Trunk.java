@@ -14,6 +14,8 @@ final class Trunk {
     final boolean powered;
     final double supplyVolt;
     private final Assumed assumed;
+    /** Of one conductor between a tap and the next. */
+    private final double[] wireOhm;
     /** As seen from the trunk, by tap. */
     final Mesh[] branches;
     /** Everything up to and with a tap, seen from there; and everything from a tap on. */
@@ -30,6 +32,10 @@ final class Trunk {
         this.powered = powered;
         this.supplyVolt = supplyVolt;
         int taps = layout.taps.size();
+        this.wireOhm = new double[taps - 1];
+        for (int i = 0; i + 1 < taps; i++) {
+            wireOhm[i] = (layout.taps.get(i + 1).metres() - layout.taps.get(i).metres()) * layout.wireOhmPerMetre;
+        }
         this.branches = new Mesh[taps];
         for (int i = 0; i < taps; i++) {
             branches[i] = branch(i);
@@ -48,7 +54,7 @@ final class Trunk {
 
     /** One conductor between a tap and the next. */
     private double wireOhm(int tap) {
-        return (layout.taps.get(tap + 1).metres() - layout.taps.get(tap).metres()) * layout.wireOhmPerMetre;
+        return wireOhm[tap];
     }
 
     private Mesh branch(int tap) {
@@ -276,10 +282,19 @@ final class Trunk {
             return seen;
         }
 
+        private boolean hasPoint(int tap) {
+            for (int i = 0; i < points.size(); i++) {
+                if (points.get(i).behindTap == tap) {
+                    return true;
+                }
+            }
+            return false;
+        }
+
         /** The wire behind a tap, with what the faults put there. */
         private void cross(Mesh seen, int tap, boolean outward) {
             boolean end = tap == changed.length - 1;
-            if (points.isEmpty()) {
+            if (!hasPoint(tap)) {
                 if (!end) {
                     seen.behind(wireOhm(tap), wireOhm(tap));
                 }
