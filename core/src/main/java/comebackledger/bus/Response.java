@@ -31,7 +31,9 @@ final class Response {
         return switch (family.kind()) {
             case MODULE_SUPPLY -> !voltages;
             case NONE_FOUND, INTERMITTENT_NONE_PRESENT, TEST_CONDITION, MODULE_INTERNAL, REPORTER_ITSELF, SENDER_DATA, SUPPLY_LOW, OTHER -> true;
-            case TERMINATOR_MISSING, TERMINATOR_DRIFTED, EXTRA_TERMINATOR, TRUNK_OPEN, TRUNK_SERIES_RESISTANCE, TRUNK_SHORT_HIGH_LOW, SHORT_TO_GROUND, SHORT_TO_SUPPLY, MODULE_STUB, MODULE_SHUNT, MODULE_UNPLUGGED, CONNECTOR_FAULT -> false;
+            case TERMINATOR_MISSING, TERMINATOR_DRIFTED, EXTRA_TERMINATOR, TRUNK_OPEN, TRUNK_SERIES_RESISTANCE, TRUNK_SHORT_HIGH_LOW, SHORT_TO_GROUND,
+                    SHORT_TO_SUPPLY, MODULE_STUB, MODULE_SHUNT, MODULE_UNPLUGGED, CONNECTOR_FAULT ->
+                false;
         };
     }
 
@@ -47,7 +49,8 @@ final class Response {
         double[] values = new double[observed.size()];
         Trunk.@Nullable Laid off = null;
         Trunk.@Nullable Laid on = null;
-        @Nullable Probe last = null;
+        @Nullable
+        Probe last = null;
         Mesh seen = new Mesh();
         for (int i = 0; i < values.length; i++) {
             Probe probe = observed.get(i).probe();

@@ -95,7 +95,8 @@ final class Simulated {
             default -> Optional.empty();
         };
         double metres = random.nextDouble(told.trunkMetres().getAsDouble());
-        Fault fault = new Fault(kind, part, Optional.of(line), open ? OptionalDouble.empty() : OptionalDouble.of(ohm), OptionalDouble.of(metres), List.of());
+        Fault fault = new Fault(kind, part, Optional.of(line), open ? OptionalDouble.empty() : OptionalDouble.of(ohm), OptionalDouble.of(metres),
+                List.of());
         List<Fault> faults = kind == FaultKind.NONE_FOUND ? List.of() : List.of(fault);
         Optional<String> place = switch (kind) {
             case NONE_FOUND -> Optional.empty();
