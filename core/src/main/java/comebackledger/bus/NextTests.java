@@ -298,7 +298,8 @@ final class NextTests {
                 while (to < end && suspects[order[to]] == suspects[order[from]]) {
                     both += weights[order[to++]];
                 }
-                bits += both > 0 ? both * Math.log(both / (of[suspects[order[from]]] * all)) : 0;
+                // Two logarithms: the product of two weights near the smallest double would be 0.
+                bits += both > 0 ? both * (Math.log(both / of[suspects[order[from]]]) - Math.log(all)) : 0;
                 from = to;
             }
             start = end;

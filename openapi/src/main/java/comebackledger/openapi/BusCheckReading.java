@@ -36,6 +36,7 @@ public final class BusCheckReading {
             fields.fault("power", "`power` is missing. An ohmmeter is used with the power off: say `off`, or `on` if it was on.");
         }
         Optional<Quantity> leads = fields.quantity("leadResistance", Kind.RESISTANCE);
+        ChargeAirReading.within(fields, "leadResistance", leads, 0, 1000, "0 to 1000 ohm");
         Optional<MeterSpec> meter = fields.object("meter").flatMap(BusCheckReading::meter);
         Optional<RollCall> rollCall = fields.object("rollCall").flatMap(BusCheckReading::rollCall);
         List<DoneTest> done = fields.list("done", DONE_AT_MOST, BusCheckReading::done);

@@ -87,6 +87,9 @@ public final class PolicyMapping {
                 }
             }
         });
+        if (odds.keySet().containsAll(FAULTS.keySet()) && odds.values().stream().allMatch(weight -> weight == 0)) {
+            fields.fault("faultOdds", "At least one fault must have a weight above 0.");
+        }
         Optional<BusPolicy.Range> range = fields.object("highLowOhm").flatMap(PolicyMapping::range);
         return fields.build(() -> new BusPolicy(tolerance, namePlaceAt, holdFaultsAt, lowSupply, odds, range));
     }

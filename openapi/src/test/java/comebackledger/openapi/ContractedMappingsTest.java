@@ -22,6 +22,7 @@ import java.util.SplittableRandom;
 import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -181,6 +182,37 @@ class ContractedMappingsTest {
 
     private static String last(String pointer) {
         return pointer.substring(pointer.lastIndexOf('/') + 1).replace("~1", "/").replace("~0", "~");
+    }
+
+    @ParameterizedTest(name = "{0}")
+    @MethodSource("examples")
+    void mapping_whenSomeLeavesMoveFar_answersOrSaysWhatIsWrong(Contract.Example example) {
+        moveFar(example, 100);
+    }
+
+    @ParameterizedTest(name = "{0}")
+    @MethodSource("examples")
+    @Tag("long")
+    void mapping_whenLeavesMoveFarManyTimes_answersOrSaysWhatIsWrong(Contract.Example example) {
+        moveFar(example, 10_000);
+    }
+
+    private static void moveFar(Contract.Example example, int rounds) {
+        SplittableRandom random = new SplittableRandom(SEED);
+        for (int i = 0; i < rounds && !example.value().isEmpty(); i++) {
+            JsonNode changed = Mutation.of(example.value(), random);
+            String shown = "seed " + SEED + ", round " + i + " of " + example.name() + ": " + changed;
+            try {
+                if (read(example, changed) instanceof JsonNode answer) {
+                    JsonNode sent = Contract.json(answer.toString());
+                    assertEquals(List.of(), Contract.faultsOfClosed(example.schema().replace("Question", "Answer"), sent), shown);
+                }
+            } catch (Problem problem) {
+                assertEquals(422, problem.slug().status(), shown);
+            } catch (RuntimeException e) {
+                throw new AssertionError(shown, e);
+            }
+        }
     }
 
     /** Cut at each byte, a body is refused as no JSON. */
