@@ -13,7 +13,14 @@ import comebackledger.openapi.calculation.BusCheckMapping;
 import comebackledger.openapi.calculation.BusReadingsMapping;
 import comebackledger.openapi.calculation.ChargeAirTestMapping;
 import comebackledger.openapi.calculation.CodesMapping;
+import comebackledger.openapi.calculation.ControlChartMapping;
+import comebackledger.openapi.calculation.EventTrendMapping;
+import comebackledger.openapi.calculation.HoldComparisonMapping;
+import comebackledger.openapi.calculation.MeanCumulativeMapping;
 import comebackledger.openapi.calculation.OrificeFlowMapping;
+import comebackledger.openapi.calculation.RateComparisonMapping;
+import comebackledger.openapi.calculation.ReadingTrendMapping;
+import comebackledger.openapi.calculation.RepairHoldMapping;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -32,16 +39,27 @@ class ContractedMappingsTest {
     private static final Instant NOW = Instant.parse("2026-11-25T12:00:00Z");
 
     /** Each schema of a request with the mapping that reads it; the result is the answer of a calculation, else what was decoded. */
-    private static final Map<String, Function<byte[], Object>> MAPPINGS = new TreeMap<>(Map.of(
-            "UnitBody", body -> UnitMapping.toCore("T-104", body).decoded(),
-            "VisitBody", body -> VisitMapping.toCore("WO-1001", body, NOW).decoded(),
-            "PolicyBody", body -> PolicyMapping.toCore(body).decoded(),
-            "ReadinessQuestions", ReadinessMapping::toCore,
-            "BusCheckQuestion", body -> BusCheckMapping.answer(fields(body)),
-            "BusReadingsQuestion", body -> BusReadingsMapping.answer(fields(body)),
-            "CodesQuestion", body -> CodesMapping.answer(fields(body)),
-            "ChargeAirTestQuestion", body -> ChargeAirTestMapping.answer(fields(body)),
-            "OrificeFlowQuestion", body -> OrificeFlowMapping.answer(fields(body))));
+    private static final Map<String, Function<byte[], Object>> MAPPINGS = new TreeMap<>(Map.ofEntries(
+            entry("UnitBody", body -> UnitMapping.toCore("T-104", body).decoded()),
+            entry("VisitBody", body -> VisitMapping.toCore("WO-1001", body, NOW).decoded()),
+            entry("PolicyBody", body -> PolicyMapping.toCore(body).decoded()),
+            entry("ReadinessQuestions", ReadinessMapping::toCore),
+            entry("BusCheckQuestion", body -> BusCheckMapping.answer(fields(body))),
+            entry("BusReadingsQuestion", body -> BusReadingsMapping.answer(fields(body))),
+            entry("CodesQuestion", body -> CodesMapping.answer(fields(body))),
+            entry("ChargeAirTestQuestion", body -> ChargeAirTestMapping.answer(fields(body))),
+            entry("ControlChartQuestion", body -> ControlChartMapping.answer(fields(body))),
+            entry("EventTrendQuestion", body -> EventTrendMapping.answer(fields(body))),
+            entry("HoldComparisonQuestion", body -> HoldComparisonMapping.answer(fields(body))),
+            entry("MeanCumulativeQuestion", body -> MeanCumulativeMapping.answer(fields(body))),
+            entry("RateComparisonQuestion", body -> RateComparisonMapping.answer(fields(body))),
+            entry("ReadingTrendQuestion", body -> ReadingTrendMapping.answer(fields(body))),
+            entry("RepairHoldQuestion", body -> RepairHoldMapping.answer(fields(body))),
+            entry("OrificeFlowQuestion", body -> OrificeFlowMapping.answer(fields(body)))));
+
+    private static Map.Entry<String, Function<byte[], Object>> entry(String schema, Function<byte[], Object> mapping) {
+        return Map.entry(schema, mapping);
+    }
 
     private static Fields fields(byte[] body) {
         return Fields.of(Json.object(body), new Faults());
