@@ -1,0 +1,167 @@
+package comebackledger.fleet;
+
+import comebackledger.policy.Policy;
+import comebackledger.trail.UnitSummary;
+import comebackledger.trail.UnitSummary.Opened;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * The units that keep coming back, ranked by the probability that they belong to the worst share of their peers by returns (comebacks and faults that
+ * moved) per distance. A unit whose distance is not known is compared by days, with all units by days. The ranking makes the fewest wrong picks at that
+ * share (Lin, Louis, Paddock and Ridgeway 2006, doi 10.1214/06-BA130); the rates are those of {@link ReturnRates}.
+ *
+ * @param priorAbsent why the spread of the units could not be told, and a weak prior stands in
+ */
+public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<String> priorAbsent) {
+    /**
+     * @param km empty where it is not known
+     * @param estimated whether usage stands for part of the distance
+     */
+    public record Exposure(Optional<Double> km, double days, boolean estimated) {}
+
+    /** Returns per unit of exposure. */
+    public record Rate(double crude, double posteriorMean, double low, double high) {}
+
+    /**
+     * One ranked unit.
+     *
+     * @param comebacks episodes that are comebacks or moved
+     * @param rate per 100 000 km where the distance is known, else per 1 000 days
+     * @param probabilityAbovePeers that its rate is above the peers' mean
+     */
+    public record Item(int rank, String unit, int comebacks, int episodes, int noFaultFound, Exposure exposure, Rate rate, double probabilityWorst,
+            double probabilityAbovePeers, double qValue, List<String> reasons) {
+        /** What {@link #rate} is per. */
+        public Measure per() {
+            return exposure.km().isPresent() ? Measure.KM : Measure.DAYS;
+        }
+    }
+
+    public record NotRanked(String unit, String why) {}
+
+    /** Rates are told per this many km, or days. */
+    static final double PER_KM = 100_000;
+    static final double PER_DAYS = 1_000;
+
+    /** @param limit how many units to tell; all with exposure are ranked */
+    public static Offenders of(FleetRows rows, FleetQuestion question, Policy policy, int limit) {
+        Clusters clusters = new Clusters();
+        List<Tally> tallies = new ArrayList<>();
+        List<NotRanked> notRanked = new ArrayList<>();
+        Observed.each(rows, question, observed -> Tally.of(observed, question, clusters).ifPresentOrElse(tallies::add,
+                () -> notRanked.add(new NotRanked(observed.unit().unit(), whyNot(observed.unit(), question.at())))));
+        tallies.sort(Comparator.comparing(Tally::unit));
+        notRanked.sort(Comparator.comparing(NotRanked::unit));
+        return new Ranking(tallies, clusters.factor(), policy.worstShare()).offenders(limit, notRanked);
+    }
+
+    private static String whyNot(UnitSummary unit, Instant at) {
+        Optional<Instant> start = unit.inServiceAt().or(unit::firstVisitAt);
+        if (start.isEmpty()) {
+            return "No visit is recorded and no date of its going into service, so there is no exposure.";
+        }
+        return start.get().isAfter(at)
+                ? "It had not gone into service by then, so there is no exposure."
+                : "It was seen for the first time at that instant, so there is no exposure yet.";
+    }
+
+    /** What is kept of one unit while the rows pass by. @param kmReturns those since the first known total, as {@code kmEpisodes} */
+    private record Tally(String unit, int returns, int kmReturns, int episodes, int kmEpisodes, int noFaultFound, Optional<Amount> km, double days) {
+        static Optional<Tally> of(Observed observed, FleetQuestion question, Clusters clusters) {
+            Optional<Amount> days = observed.exposure(Measure.DAYS);
+            if (days.isEmpty()) {
+                return Optional.empty();
+            }
+            Optional<LifeLine> line = observed.line(Measure.KM).filter(found -> found.until(observed.end()).value() > 0);
+            List<Opened> episodes = observed.unit().episodes().stream().filter(question::counts)
+                    .sorted(Comparator.comparing(Opened::openedAt).thenComparing(Opened::place)).toList();
+            clusters.add(episodes);
+            List<Opened> metered = episodes.stream().filter(episode -> line.isPresent() && !episode.openedAt().isBefore(line.get().start())).toList();
+            long noFault = observed.unit().episodes().stream().filter(Opened::noFaultFound)
+                    .filter(episode -> !episode.openedAt().isAfter(question.at()) && question.asksOfSystem(episode.system())).count();
+            return Optional.of(new Tally(observed.unit().unit(), returns(episodes), returns(metered), episodes.size(), metered.size(), (int) noFault,
+                    line.map(found -> found.until(observed.end())), days.get().value()));
+        }
+
+        private static int returns(List<Opened> episodes) {
+            return (int) episodes.stream().filter(Opened::isReturn).count();
+        }
+
+        ReturnRates.Count byKm() {
+            return new ReturnRates.Count(kmReturns, kmEpisodes - kmReturns, km.orElseThrow().value());
+        }
+
+        ReturnRates.Count byDays() {
+            return new ReturnRates.Count(returns, episodes - returns, days);
+        }
+    }
+
+    /** A unit's place in one of the two comparisons. */
+    private record Placed(Tally tally, ReturnRates rates, int index, double probabilityWorst, double mean) {}
+
+    private static final class Ranking {
+        private final List<Tally> tallies;
+        private final double worstShare;
+        private final double factor;
+        private final Map<String, Double> qValues = new HashMap<>();
+        private Optional<String> priorAbsent = Optional.empty();
+
+        Ranking(List<Tally> tallies, double factor, double worstShare) {
+            this.tallies = tallies;
+            this.factor = factor;
+            this.worstShare = worstShare;
+        }
+
+        Offenders offenders(int limit, List<NotRanked> notRanked) {
+            List<Placed> placed = new ArrayList<>();
+            List<Tally> metered = tallies.stream().filter(tally -> tally.km().isPresent()).toList();
+            place(placed, metered, metered.stream().map(Tally::byKm).toArray(ReturnRates.Count[]::new));
+            if (metered.size() < tallies.size()) {
+                place(placed, tallies, tallies.stream().map(Tally::byDays).toArray(ReturnRates.Count[]::new));
+            }
+            placed.sort(Comparator.comparingDouble(Placed::probabilityWorst).thenComparingDouble(Placed::mean).reversed()
+                    .thenComparing(unit -> unit.tally().unit()));
+            List<Item> items = new ArrayList<>();
+            for (Placed unit : placed.subList(0, Math.min(limit, placed.size()))) {
+                items.add(item(items.size() + 1, unit));
+            }
+            return new Offenders(List.copyOf(items), List.copyOf(notRanked), priorAbsent);
+        }
+
+        /** Compares these units, and places those that have no place yet. */
+        private void place(List<Placed> placed, List<Tally> peers, ReturnRates.Count[] counts) {
+            if (peers.isEmpty()) {
+                return;
+            }
+            ReturnRates rates = new ReturnRates(counts, factor, worstShare);
+            priorAbsent = priorAbsent.or(rates::priorAbsent);
+            double[] q = rates.qValues();
+            double scale = rates.peersMean();
+            for (int i = 0; i < q.length; i++) {
+                if (qValues.putIfAbsent(peers.get(i).unit(), q[i]) == null) {
+                    placed.add(new Placed(peers.get(i), rates, i, rates.probabilityWorst(i), rates.mean(i) / scale));
+                }
+            }
+        }
+
+        private Item item(int rank, Placed placed) {
+            Tally tally = placed.tally();
+            ReturnRates rates = placed.rates();
+            int i = placed.index();
+            double per = tally.km().isPresent() ? PER_KM : PER_DAYS;
+            Rate rate = new Rate(per * rates.crude(i), per * rates.mean(i), per * rates.low(i), per * rates.high(i));
+            Exposure exposure = new Exposure(tally.km().map(Amount::value), tally.days(), tally.km().map(Amount::estimated).orElse(false));
+            double expected = rates.peersMean() * exposure.km().orElse(tally.days());
+            List<String> reasons = OffenderReasons.of(tally.km().isPresent() ? tally.kmReturns() : tally.returns(), exposure, expected,
+                    placed.probabilityWorst(), worstShare, tally.noFaultFound());
+            return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure, rate, placed.probabilityWorst(),
+                    rates.probabilityAbovePeers(i), qValues.getOrDefault(tally.unit(), 1.0), reasons);
+        }
+    }
+}
