@@ -27,7 +27,8 @@ public record Patterns(List<Item> items) {
      * @param episodes of those units
      * @param rateRatio empty where the units without the tag have no episode; so is {@code high}
      */
-    public record Item(Factor factor, String system, int units, int episodes, OptionalDouble rateRatio, double low, OptionalDouble high, double qValue) {}
+    public record Item(Factor factor, String system, int units, int episodes, OptionalDouble rateRatio, double low, OptionalDouble high,
+            double qValue) {}
 
     private record Tried(Factor factor, String system, TagEffect.Sums with, TagEffect effect) {}
 
@@ -61,7 +62,8 @@ public record Patterns(List<Item> items) {
                 return;
             }
             SortedMap<String, Integer> episodes = new TreeMap<>();
-            observed.unit().episodes().stream().filter(question::counts).map(Opened::system).forEach(system -> episodes.merge(system, 1, Integer::sum));
+            observed.unit().episodes().stream().filter(question::counts).map(Opened::system)
+                    .forEach(system -> episodes.merge(system, 1, Integer::sum));
             List<Factor> factors = observed.unit().tags().entrySet().stream().map(tag -> new Factor(tag.getKey(), tag.getValue())).toList();
             exposed.add(0, exposure.get());
             factors.forEach(factor -> exposedWith.computeIfAbsent(factor, _ -> new TagEffect.Sums()).add(0, exposure.get()));

@@ -94,7 +94,8 @@ final class SimulatedFleet {
         return law.badRate() > 1 ? 1 : 3;
     }
 
-    private void chain(double freshDay, double perDay, double begins, boolean metered, List<Opened> episodes, List<Mended> repairs, List<Double> days) {
+    private void chain(double freshDay, double perDay, double begins, boolean metered, List<Opened> episodes, List<Mended> repairs,
+            List<Double> days) {
         boolean isReturn = false;
         String place = SYSTEM + ".place-" + episodes.size();
         double day = freshDay;
@@ -107,7 +108,8 @@ final class SimulatedFleet {
             double next = day + 1 + 60 * random.nextDouble();
             boolean seen = fails && next < DAYS;
             repairs.add(new Mended(SYSTEM, place, "V", at(day), "replaced", Optional.empty(), true, OptionalDouble.empty(), OptionalDouble.empty(),
-                    seen ? Optional.of(at(next)) : Optional.empty(), seen && metered ? OptionalDouble.of(perDay * (next - day)) : OptionalDouble.empty(),
+                    seen ? Optional.of(at(next)) : Optional.empty(),
+                    seen && metered ? OptionalDouble.of(perDay * (next - day)) : OptionalDouble.empty(),
                     OptionalDouble.empty(), Optional.empty(), OptionalDouble.empty(), OptionalDouble.empty()));
             isReturn = true;
             day = next;
