@@ -1,8 +1,10 @@
 package comebackledger.fleet;
 
+import static comebackledger.measure.MeterLine.daysBetween;
+
+import comebackledger.baseline.Usage;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Metered;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -14,11 +16,6 @@ import java.util.OptionalDouble;
  * (beyond the last, and across a replaced meter whose totals do not join).
  */
 final class LifeLine {
-    /** How far back usage counts as recent, and the shortest stretch that tells it; common practice, no source. */
-    private static final double RECENT_DAYS = 180;
-    private static final double SHORTEST_DAYS = 1;
-    private static final double SECONDS_PER_DAY = 86_400;
-
     /** @param joins whether its total and the one before lie on one unbroken piece */
     private record Known(Instant at, double total, boolean joins) {}
 
@@ -37,11 +34,6 @@ final class LifeLine {
         this.metered = metered;
     }
 
-    static double days(Instant from, Instant to) {
-        Duration between = Duration.between(from, to);
-        return (between.getSeconds() + between.getNano() / 1e9) / SECONDS_PER_DAY;
-    }
-
     /** From in-service, else the first visit; empty for a unit that was never seen and has no such date. */
     static Optional<LifeLine> ofDays(UnitSummary unit, Instant end) {
         return unit.inServiceAt().or(unit::firstVisitAt).filter(start -> !start.isAfter(end))
@@ -54,7 +46,7 @@ final class LifeLine {
             return ofDays(unit, end);
         }
         List<Known> known = known(unit, measure, end);
-        OptionalDouble own = usage(known);
+        OptionalDouble own = usage(unit, measure, end);
         OptionalDouble perDay = own.isPresent() ? own : peersPerDay;
         return known.isEmpty() || perDay.isEmpty() ? Optional.empty() : Optional.of(of(known, perDay.getAsDouble()));
     }
@@ -66,14 +58,19 @@ final class LifeLine {
             Known one = known.get(i - 1);
             Known next = known.get(i);
             bridged |= !next.joins();
-            amounts[i] = amounts[i - 1] + (next.joins() ? next.total() - one.total() : perDay * days(one.at(), next.at()));
+            amounts[i] = amounts[i - 1] + (next.joins() ? next.total() - one.total() : perDay * daysBetween(one.at(), next.at()));
         }
         return new LifeLine(known.stream().map(Known::at).toList(), amounts, perDay, bridged, true);
     }
 
     /** The unit's own usage a day over its recent totals; empty where they tell none. */
     static OptionalDouble usage(UnitSummary unit, Measure measure, Instant end) {
-        return usage(known(unit, measure, end));
+        Usage own = Usage.own(unit, end);
+        return switch (measure) {
+            case KM -> own.kmPerDay();
+            case ENGINE_HOURS -> own.hoursPerDay();
+            case DAYS -> OptionalDouble.of(1);
+        };
     }
 
     private static List<Known> known(UnitSummary unit, Measure measure, Instant end) {
@@ -90,26 +87,6 @@ final class LifeLine {
         return found;
     }
 
-    /** From the last total back to the earliest recent one of its piece, or to the nearest before where none is recent. */
-    private static OptionalDouble usage(List<Known> known) {
-        if (known.isEmpty()) {
-            return OptionalDouble.empty();
-        }
-        Known last = known.getLast();
-        OptionalDouble usage = OptionalDouble.empty();
-        for (int i = known.size() - 1; i > 0 && known.get(i).joins(); i--) {
-            Known earlier = known.get(i - 1);
-            double days = days(earlier.at(), last.at());
-            if (usage.isPresent() && days > RECENT_DAYS) {
-                break;
-            }
-            if (days >= SHORTEST_DAYS) {
-                usage = OptionalDouble.of((last.total() - earlier.total()) / days);
-            }
-        }
-        return usage;
-    }
-
     Instant start() {
         return times.getFirst();
     }
@@ -120,12 +97,12 @@ final class LifeLine {
         while (i > 0 && times.get(i).isAfter(at)) {
             i--;
         }
-        double days = days(times.get(i), at);
+        double days = daysBetween(times.get(i), at);
         boolean reckoned = days > 0 && metered;
         if (i == times.size() - 1) {
             return new Amount(amounts[i] + perDay * days, bridged || reckoned);
         }
-        double share = days / days(times.get(i), times.get(i + 1));
+        double share = days / daysBetween(times.get(i), times.get(i + 1));
         return new Amount(amounts[i] + share * (amounts[i + 1] - amounts[i]), bridged || reckoned);
     }
 
@@ -135,6 +112,6 @@ final class LifeLine {
     }
 
     private double signed(Instant at) {
-        return at.isBefore(start()) ? -perDay * days(at, start()) : until(at).value();
+        return at.isBefore(start()) ? -perDay * daysBetween(at, start()) : until(at).value();
     }
 }

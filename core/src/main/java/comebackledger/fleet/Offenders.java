@@ -1,6 +1,7 @@
 package comebackledger.fleet;
 
 import comebackledger.policy.Policy;
+import comebackledger.trail.Flag;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Opened;
 import java.time.Instant;
@@ -10,6 +11,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * The units that keep coming back, ranked by the probability that they belong to the worst share of their peers by returns (comebacks and faults that
@@ -34,12 +36,18 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
      * @param comebacks episodes that are comebacks or moved
      * @param rate per 100 000 km where the distance is known, else per 1 000 days
      * @param probabilityAbovePeers that its rate is above the peers' mean
+     * @param flags that stand on it; of the asker to add ({@link Offenders#withFlags})
      */
     public record Item(int rank, String unit, int comebacks, int episodes, int noFaultFound, Exposure exposure, Rate rate, double probabilityWorst,
-            double probabilityAbovePeers, double qValue, List<String> reasons) {
+            double probabilityAbovePeers, double qValue, List<Flag.Kind> flags, List<String> reasons) {
         /** What {@link #rate} is per. */
         public Measure per() {
             return exposure.km().isPresent() ? Measure.KM : Measure.DAYS;
+        }
+
+        Item with(List<Flag.Kind> standing) {
+            return new Item(rank, unit, comebacks, episodes, noFaultFound, exposure, rate, probabilityWorst, probabilityAbovePeers, qValue, standing,
+                    reasons);
         }
     }
 
@@ -59,6 +67,11 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
         tallies.sort(Comparator.comparing(Tally::unit));
         notRanked.sort(Comparator.comparing(NotRanked::unit));
         return new Ranking(tallies, clusters.factor(), policy.worstShare()).offenders(limit, notRanked);
+    }
+
+    /** The same with the flags of each unit told; flags stand in the unit's fold and not in its row. */
+    public Offenders withFlags(Function<String, List<Flag.Kind>> flags) {
+        return new Offenders(ranked.stream().map(item -> item.with(flags.apply(item.unit()))).toList(), notRanked, priorAbsent);
     }
 
     private static String whyNot(UnitSummary unit, Instant at) {
@@ -161,7 +174,7 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             List<String> reasons = OffenderReasons.of(tally.km().isPresent() ? tally.kmReturns() : tally.returns(), exposure, expected,
                     placed.probabilityWorst(), worstShare, tally.noFaultFound());
             return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure, rate, placed.probabilityWorst(),
-                    rates.probabilityAbovePeers(i), qValues.getOrDefault(tally.unit(), 1.0), reasons);
+                    rates.probabilityAbovePeers(i), qValues.getOrDefault(tally.unit(), 1.0), List.of(), reasons);
         }
     }
 }

@@ -34,6 +34,7 @@ public final class Ledger {
     private final Listener listener;
     private final Derivation derivation;
     private final DispatchDesk dispatch;
+    private final PlannerDesk planner;
 
     public Ledger(Store store, Codec codec, InstantSource clock, Listener listener) {
         this.store = store;
@@ -42,6 +43,7 @@ public final class Ledger {
         this.listener = listener;
         this.derivation = new Derivation(codec);
         this.dispatch = new DispatchDesk(this, derivation);
+        this.planner = new PlannerDesk(this, derivation);
     }
 
     /** The ledger's own clock, at the resolution that is kept. */
@@ -52,6 +54,11 @@ public final class Ledger {
     /** The dispatch answers. */
     public DispatchDesk dispatch() {
         return dispatch;
+    }
+
+    /** The planner's answers. */
+    public PlannerDesk planner() {
+        return planner;
     }
 
     Store store() {

@@ -1,5 +1,6 @@
 package comebackledger.fleet;
 
+import comebackledger.measure.MeterLine;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Mended;
 import comebackledger.trail.UnitSummary.Metered;
@@ -22,7 +23,7 @@ final class SimulatedFleet {
     static final Instant START = Instant.parse("2023-01-01T00:00:00Z");
     static final Instant AT = Instant.parse("2026-01-01T00:00:00Z");
     static final String SYSTEM = "network.j1939-1";
-    private static final double DAYS = LifeLine.days(START, AT);
+    private static final double DAYS = MeterLine.daysBetween(START, AT);
 
     /** @param badActors their share; @param badRate how many times the rate of others; @param failing the chance that a repair brings a return */
     record Law(int units, double spread, double freshPer100000Km, double badActors, double badRate, double failing, double withoutMeter) {

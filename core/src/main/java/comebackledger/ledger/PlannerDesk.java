@@ -1,0 +1,132 @@
+package comebackledger.ledger;
+
+import comebackledger.fleet.FleetQuestion;
+import comebackledger.fleet.FleetRows;
+import comebackledger.fleet.Holds;
+import comebackledger.fleet.Measure;
+import comebackledger.fleet.Offenders;
+import comebackledger.fleet.Patterns;
+import comebackledger.fleet.Recurrence;
+import comebackledger.policy.Policy;
+import comebackledger.trail.Flag;
+import comebackledger.trail.Fold;
+import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitSummary;
+import comebackledger.trail.UnitView;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+
+/**
+ * Which units keep coming back, what they have in common, which repairs hold, and how episodes add up? Answered from the units' compact rows, in one
+ * reading of one moment; an instant in the past is answered as true then, as known now.
+ *
+ * <p>A row is stamped with the policy that it was folded under. Rows left behind by a change of policy are folded again and kept before the answer is
+ * given. A change of the build needs no such care: it refolds its unit in its own transaction.
+ */
+public final class PlannerDesk {
+    private final Ledger ledger;
+    private final Derivation derivation;
+
+    PlannerDesk(Ledger ledger, Derivation derivation) {
+        this.ledger = ledger;
+        this.derivation = derivation;
+    }
+
+    /** Of whom and of when; without an instant, of now. */
+    public record Question(Optional<String> group, Optional<String> system, Optional<Instant> at) {}
+
+    /**
+     * An answer with its grounds.
+     *
+     * @param asOf the instant that it is of
+     * @param baselineVersion 0 until the fleet has taught one
+     */
+    public record Answer<T>(T content, Instant asOf, int policyVersion, int baselineVersion) {}
+
+    /** @param limit how many units to tell, the worst first */
+    public Answer<Offenders> offenders(String fleet, Question question, int limit) {
+        return answer(fleet, question, (tx, rows, asked, policy) -> {
+            Offenders offenders = Offenders.of(rows, asked, policy, limit);
+            return offenders.withFlags(unit -> flags(tx, unit, asked));
+        });
+    }
+
+    public Answer<Patterns> patterns(String fleet, Question question) {
+        return answer(fleet, question, (_, rows, asked, _) -> Patterns.of(rows, asked));
+    }
+
+    public Answer<Holds> holds(String fleet, Question question, Holds.Filter filter, Measure measure) {
+        return answer(fleet, question, (_, rows, asked, _) -> Holds.of(rows, asked, filter, measure));
+    }
+
+    public Answer<Recurrence> recurrence(String fleet, Question question, Measure measure) {
+        return answer(fleet, question, (_, rows, asked, _) -> Recurrence.of(rows, asked, measure));
+    }
+
+    private interface Calculation<T> {
+        T of(Transaction tx, FleetRows rows, FleetQuestion question, Policy policy);
+    }
+
+    private <T> Answer<T> answer(String fleet, Question question, Calculation<T> calculation) {
+        FleetQuestion asked = new FleetQuestion(question.group(), question.system(), question.at().orElseGet(ledger::now));
+        List<String> stale = new ArrayList<>();
+        Answer<T> answer = ledger.store().read(fleet, tx -> {
+            stale.clear();
+            return answer(tx, asked, calculation, row -> {
+                stale.add(row.unit());
+                return Optional.empty();
+            });
+        });
+        if (stale.isEmpty()) {
+            return answer;
+        }
+        stale.forEach(unit -> refold(fleet, unit));
+        return ledger.store().read(fleet, tx -> answer(tx, asked, calculation, row -> refolded(tx, row.unit())));
+    }
+
+    private interface Stale {
+        Optional<UnitSummary> of(Stored.Summary row);
+    }
+
+    private <T> Answer<T> answer(Transaction tx, FleetQuestion asked, Calculation<T> calculation, Stale stale) {
+        RecordedPolicy policy = ledger.policy(tx);
+        FleetRows rows = use -> tx.eachSummary(row -> {
+            Optional<UnitSummary> summary = row.policyVersion() == policy.version()
+                    ? Optional.of(ledger.codec().decode(row.summary(), UnitSummary.class))
+                    : stale.of(row);
+            summary.ifPresent(use);
+        });
+        T content = calculation.of(tx, rows, asked, policy.policy());
+        return new Answer<>(content, asked.at(), policy.version(), tx.baseline().map(Stored.BaselineVersion::version).orElse(0));
+    }
+
+    private void refold(String fleet, String unit) {
+        ledger.store().write(fleet, tx -> {
+            tx.lock(new TreeSet<>(List.of(unit)));
+            return tx.unit(unit).map(version -> derivation.rebuild(tx, ledger.basis(tx, version)));
+        });
+    }
+
+    /** For a row that another writer left behind once more. */
+    private Optional<UnitSummary> refolded(Transaction tx, String unit) {
+        return tx.unit(unit).map(version -> {
+            Derivation.Basis basis = ledger.basis(tx, version);
+            return UnitSummary.of(basis.unit(), Fold.of(derivation.judged(basis, tx.visits(unit)), basis.policy()), basis.policy());
+        });
+    }
+
+    private List<Flag.Kind> flags(Transaction tx, String unit, FleetQuestion asked) {
+        return tx.unit(unit).stream().flatMap(version -> {
+            Derivation.Basis basis = ledger.basis(tx, version);
+            UnitState state = ledger.stateAt(tx, basis, asked.at());
+            Stream<Flag> flags = UnitView.of(state, basis.policy(), asked.at()).trails().stream()
+                    .filter(trail -> asked.system().isEmpty() || asked.system().get().equals(trail.place().system()))
+                    .flatMap(trail -> trail.flags().stream());
+            return flags.map(Flag::kind);
+        }).distinct().sorted().toList();
+    }
+}
