@@ -1,6 +1,7 @@
 package comebackledger.ledger;
 
 import comebackledger.judge.CodeMemory;
+import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedVisit;
 import comebackledger.judge.Occurrence;
 import comebackledger.judge.Occurrences;
@@ -199,9 +200,10 @@ public final class Ledger {
     private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit, JudgedVisit judged,
             CodeMemory before,
             UnitState state, boolean current) {
-        List<Occurrence> occurrences = visit.voided()
-                ? List.of()
-                : Occurrences.of(judged.facts(), before, basis.policy().bus().namePlaceAt()).occurrences();
+        Occurrences.Of found = Occurrences.of(judged.facts(), before, basis.policy().bus().namePlaceAt());
+        List<Occurrence> occurrences = visit.voided() ? List.of() : found.occurrences();
+        List<CountedCode> codes = judged.facts().codes().stream()
+                .map(code -> new CountedCode(code, !visit.voided() && found.counting().contains(code))).toList();
         List<Warning> warnings = new ArrayList<>(judged.warnings());
         warnings.addAll(Contradictions.of(visit, state));
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
@@ -209,7 +211,7 @@ public final class Ledger {
         Optional<Standing> standing = current ? Optional.of(standing(basis, state, now())) : Optional.empty();
         return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),
                 revision.evidence(),
-                judged.tests(), occurrences, List.copyOf(warnings), standing);
+                judged.tests(), codes, occurrences, List.copyOf(warnings), standing);
     }
 
     private static boolean comesBefore(VisitFacts facts, Stored.VisitRevision revision) {

@@ -4,6 +4,8 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.databind.util.RawValue;
+import comebackledger.judge.CodeFact;
+import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedTest;
 import comebackledger.judge.Occurrence;
 import comebackledger.judge.Warning;
@@ -27,6 +29,8 @@ public final class VisitAnswerMapping {
             ObjectNode item = judgements.addObject().put("test", test.pointer()).put("verdict", test.verdict().name().toLowerCase(Locale.ROOT));
             item.set("result", result(test));
         }
+        ArrayNode codes = node.putArray("codes");
+        recorded.codes().forEach(counted -> codes.add(code(counted)));
         ArrayNode occurrences = node.putArray("occurrences");
         for (Occurrence occurrence : recorded.occurrences()) {
             ObjectNode item = occurrences.addObject().put("place", occurrence.place().toString());
@@ -53,6 +57,17 @@ public final class VisitAnswerMapping {
             node.put("void", true);
         }
         node.putRawValue("evidence", new RawValue(revision.evidence()));
+        return node;
+    }
+
+    private static ObjectNode code(CountedCode counted) {
+        CodeFact code = counted.code();
+        ObjectNode node = JsonNodeFactory.instance.objectNode();
+        node.put("at", code.pointer()).put("code", code.label()).put("status", code.status().word()).put("counts", counted.counts());
+        code.system().ifPresent(system -> node.put("system", system));
+        code.accused().ifPresent(module -> node.put("accused", module));
+        code.reporter().ifPresent(module -> node.put("reportedBy", module));
+        code.occurrences().ifPresent(count -> node.put("occurrences", count));
         return node;
     }
 
