@@ -9,7 +9,14 @@ import comebackledger.openapi.calculation.BusCheckMapping;
 import comebackledger.openapi.calculation.BusReadingsMapping;
 import comebackledger.openapi.calculation.ChargeAirTestMapping;
 import comebackledger.openapi.calculation.CodesMapping;
+import comebackledger.openapi.calculation.ControlChartMapping;
+import comebackledger.openapi.calculation.EventTrendMapping;
+import comebackledger.openapi.calculation.HoldComparisonMapping;
+import comebackledger.openapi.calculation.MeanCumulativeMapping;
 import comebackledger.openapi.calculation.OrificeFlowMapping;
+import comebackledger.openapi.calculation.RateComparisonMapping;
+import comebackledger.openapi.calculation.ReadingTrendMapping;
+import comebackledger.openapi.calculation.RepairHoldMapping;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
@@ -24,7 +31,14 @@ final class CalculationRoutes {
             Map.entry("bus-readings", BusReadingsMapping::answer),
             Map.entry("charge-air-test", ChargeAirTestMapping::answer),
             Map.entry("codes", CodesMapping::answer),
-            Map.entry("orifice-flow", OrificeFlowMapping::answer)));
+            Map.entry("control-chart", ControlChartMapping::answer),
+            Map.entry("event-trend", EventTrendMapping::answer),
+            Map.entry("hold-comparison", HoldComparisonMapping::answer),
+            Map.entry("mean-cumulative", MeanCumulativeMapping::answer),
+            Map.entry("orifice-flow", OrificeFlowMapping::answer),
+            Map.entry("rate-comparison", RateComparisonMapping::answer),
+            Map.entry("reading-trend", ReadingTrendMapping::answer),
+            Map.entry("repair-hold", RepairHoldMapping::answer)));
 
     private CalculationRoutes() {}
 
