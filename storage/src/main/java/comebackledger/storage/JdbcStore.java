@@ -54,7 +54,8 @@ public final class JdbcStore implements Store {
     public static JdbcStore embedded(Path dataFolder, Durability durability) {
         String file = dataFolder.toAbsolutePath().normalize().resolve("ledger").toString();
         Require.that(!file.contains(";"), "the data folder must have no ; in its path, was %s", dataFolder);
-        return pooled(h2("file:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), switch (durability) {
+        // retry: an interrupted thread closes the channel of a plain H2 file and with it the database for everybody; this one opens it again.
+        return pooled(h2("retry:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), switch (durability) {
             case PROCESS_KILL -> _ -> {};
             case POWER_CUT -> JdbcStore::forceToDisk;
         }, () -> {});

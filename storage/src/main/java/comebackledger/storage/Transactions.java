@@ -14,6 +14,8 @@ final class Transactions {
     private static final int MOST_ATTEMPTS = 3;
     private static final int LONGEST_PAUSE_MS = 40; // common practice, no source: several commits long, unseen by a caller
 
+    private static final String AWAY = "The store cannot be reached. Try again later.";
+
     /** What must happen between the commit and the answer. */
     interface AfterCommit {
         void on(Connection connection) throws SQLException;
@@ -33,7 +35,7 @@ final class Transactions {
                 return once(fleet, access, work);
             } catch (SQLException e) {
                 switch (Failure.of(e)) {
-                    case UNREACHABLE -> throw new StoreUnavailableException("The store cannot be reached. Try again later.", e);
+                    case UNREACHABLE -> throw new StoreUnavailableException(AWAY, e);
                     case REFUSED -> throw new IllegalStateException("The store refused a statement, SQLSTATE " + e.getSQLState(), e);
                     case CONFLICT -> {
                         if (attempt == MOST_ATTEMPTS) {
@@ -47,7 +49,7 @@ final class Transactions {
     }
 
     private <T> T once(String fleet, Access access, Store.Work<T> work) throws SQLException {
-        Connection connection = connections.lend(access);
+        Connection connection = lend(access);
         boolean committed = false;
         try {
             T result = commit(connection, new Session(connection, fleet), access, work);
@@ -58,6 +60,15 @@ final class Transactions {
             return result;
         } finally {
             giveBack(connection, committed);
+        }
+    }
+
+    /** Without a connection the engine is away, whatever the state says: refused, too many, pool closed, wait interrupted. */
+    private Connection lend(Access access) {
+        try {
+            return connections.lend(access);
+        } catch (SQLException e) {
+            throw new StoreUnavailableException(AWAY, e);
         }
     }
 
