@@ -2,11 +2,14 @@ package comebackledger.storage;
 
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Consumer;
 
 import comebackledger.ledger.Stored;
@@ -21,6 +24,10 @@ final class DerivedRows {
             from comeback_ledger.visit_facts
             where fleet = ? and unit = ?
             order by arrived_at_ns, visit
+            """;
+    private static final String ADD_FACTS = """
+            insert into comeback_ledger.visit_facts (fleet, unit, visit, arrived_at_ns, facts)
+            values (?, ?, ?, ?, ?)
             """;
     private static final String KEEP_FACTS = """
             merge into comeback_ledger.visit_facts t
@@ -83,17 +90,18 @@ final class DerivedRows {
             where fleet = ?
             """;
 
-    /** A visit by its whole key within the fleet. */
-    private record Key(String unit, String visit) {}
-
     private final Session session;
+    private final VisitRows visits;
+    /** Inserted by this transaction; a second write of one of them replaces it. */
+    private final Set<VisitName> added = new HashSet<>();
     /** Empty where the row is to be dropped. */
-    private final Map<Key, Optional<Stored.Facts>> facts = new LinkedHashMap<>();
+    private final Map<VisitName, Optional<Stored.Facts>> facts = new LinkedHashMap<>();
     private final Map<String, Stored.Fold> folds = new LinkedHashMap<>();
     private long waitingBytes;
 
-    DerivedRows(Session session) {
+    DerivedRows(Session session, VisitRows visits) {
         this.session = session;
+        this.visits = visits;
     }
 
     List<Stored.Facts> facts(String unit) {
@@ -103,13 +111,13 @@ final class DerivedRows {
 
     void keepFacts(String unit, Collection<Stored.Facts> rows) {
         for (Stored.Facts row : rows) {
-            facts.put(new Key(unit, row.visit()), Optional.of(row));
+            facts.put(new VisitName(unit, row.visit()), Optional.of(row));
             grow(row.facts().length);
         }
     }
 
     void dropFacts(String unit, String visit) {
-        facts.put(new Key(unit, visit), Optional.empty());
+        facts.put(new VisitName(unit, visit), Optional.empty());
     }
 
     Optional<Stored.Fold> fold(String unit) {
@@ -168,17 +176,24 @@ final class DerivedRows {
     }
 
     private void flushFacts() {
-        List<Object[]> dropped = facts.entrySet().stream().filter(entry -> entry.getValue().isEmpty())
-                .map(entry -> new Object[]{entry.getKey().unit(), entry.getKey().visit()}).toList();
-        List<Object[]> kept = facts.entrySet().stream().flatMap(entry -> entry.getValue().stream()
-                .map(row -> new Object[]{entry.getKey().unit(), row.visit(), row.arrivedAt(), row.facts()})).toList();
-        if (!dropped.isEmpty()) {
-            session.batch(DROP_FACTS, dropped.stream());
-        }
-        if (!kept.isEmpty()) {
-            session.batch(KEEP_FACTS, kept.stream());
-        }
+        List<Object[]> dropped = new ArrayList<>();
+        List<Object[]> kept = new ArrayList<>();
+        List<Object[]> fresh = new ArrayList<>();
+        facts.forEach((name, waiting) -> waiting.ifPresentOrElse(row -> {
+            // An insert costs half of a merge, and in an import nearly every row is new.
+            boolean isNew = visits.isFirstHere(name.unit(), name.visit()) && added.add(name);
+            (isNew ? fresh : kept).add(new Object[]{name.unit(), name.visit(), row.arrivedAt(), row.facts()});
+        }, () -> dropped.add(new Object[]{name.unit(), name.visit()})));
         facts.clear();
+        send(DROP_FACTS, dropped);
+        send(KEEP_FACTS, kept);
+        send(ADD_FACTS, fresh);
+    }
+
+    private void send(String sql, List<Object[]> rows) {
+        if (!rows.isEmpty()) {
+            session.batch(sql, rows.stream());
+        }
     }
 
     private static Stored.Fold fold(ResultSet columns) throws SQLException {

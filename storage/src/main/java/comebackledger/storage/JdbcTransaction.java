@@ -30,8 +30,8 @@ final class JdbcTransaction implements Transaction {
     JdbcTransaction(Session session, Access access) {
         this.access = access;
         units = new UnitRows(session);
-        visits = new VisitRows(session);
-        derived = new DerivedRows(session);
+        visits = new VisitRows(session, units);
+        derived = new DerivedRows(session, visits);
         policies = new PolicyRows(session);
         baselines = new BaselineRows(session);
         changes = new ChangeRows(session);

@@ -8,7 +8,7 @@ import java.util.Optional;
 
 import comebackledger.ledger.Stored;
 
-/** The fleet's policy: append-only versions. */
+/** The fleet's policy: append-only versions. One transaction works under one current policy. */
 final class PolicyRows {
     private static final String NEWEST = """
             select version, document, recorded_at_ns, recorded_by
@@ -36,13 +36,18 @@ final class PolicyRows {
             """;
 
     private final Session session;
+    /** Outer: whether it was read; inner: whether there is one. */
+    private Optional<Optional<Stored.PolicyVersion>> newest = Optional.empty();
 
     PolicyRows(Session session) {
         this.session = session;
     }
 
     Optional<Stored.PolicyVersion> newest() {
-        return session.first(NEWEST, PolicyRows::row);
+        if (newest.isEmpty()) {
+            newest = Optional.of(session.first(NEWEST, PolicyRows::row));
+        }
+        return newest.get();
     }
 
     Optional<Stored.PolicyVersion> asKnown(Instant at) {
@@ -55,6 +60,7 @@ final class PolicyRows {
 
     void append(Stored.PolicyVersion row) {
         session.run(APPEND, row.version(), row.document(), row.recordedAt(), row.by());
+        newest = Optional.empty();
     }
 
     private static Stored.PolicyVersion row(ResultSet columns) throws SQLException {

@@ -95,6 +95,10 @@ final class UnitRows {
         locked.addAll(wanted);
     }
 
+    boolean isLocked(String unit) {
+        return locked.contains(unit);
+    }
+
     private void lock(String unit) {
         boolean held = false;
         while (!held) {

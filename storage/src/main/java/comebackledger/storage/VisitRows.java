@@ -4,9 +4,11 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 import comebackledger.ledger.Stored;
 
@@ -18,6 +20,11 @@ final class VisitRows {
             where fleet = ? and unit = ? and visit = ?
             order by revision desc
             fetch first 1 rows only
+            """;
+    private static final String IDENTIFIERS = """
+            select distinct visit
+            from comeback_ledger.visit_revision
+            where fleet = ? and unit = ?
             """;
     private static final String REVISION = """
             select unit, visit, revision, arrived_at_ns, voided, evidence, received_at_ns, recorded_by
@@ -92,15 +99,18 @@ final class VisitRows {
             values (?, ?, ?, ?, ?, ?, ?, ?, ?)
             """;
 
-    /** A visit by its whole key within the fleet. */
-    private record Key(String unit, String visit) {}
-
     private final Session session;
+    private final UnitRows units;
     private final Waiting<Stored.VisitRevision> waiting;
-    private final Map<Key, Stored.VisitRevision> newestWaiting = new HashMap<>();
+    private final Map<VisitName, Stored.VisitRevision> newestWaiting = new HashMap<>();
+    private final Set<VisitName> appendedFirst = new HashSet<>();
+    private final Set<String> askedOnce = new HashSet<>();
+    /** The identifiers there are, of locked units asked for more than one visit: an import asks for each of its visits, and most are new. */
+    private final Map<String, Set<String>> identifiers = new HashMap<>();
 
-    VisitRows(Session session) {
+    VisitRows(Session session, UnitRows units) {
         this.session = session;
+        this.units = units;
         waiting = new Waiting<>(row -> row.evidence().length(), rows -> {
             session.batch(APPEND, rows.stream().map(VisitRows::columns));
             newestWaiting.clear();
@@ -108,8 +118,28 @@ final class VisitRows {
     }
 
     Optional<Stored.VisitRevision> current(String unit, String visit) {
-        Optional<Stored.VisitRevision> known = Optional.ofNullable(newestWaiting.get(new Key(unit, visit)));
-        return known.isPresent() ? known : session.first(CURRENT, VisitRows::row, unit, visit);
+        Optional<Stored.VisitRevision> known = Optional.ofNullable(newestWaiting.get(new VisitName(unit, visit)));
+        if (known.isPresent() || isKnownNew(unit, visit)) {
+            return known;
+        }
+        return session.first(CURRENT, VisitRows::row, unit, visit);
+    }
+
+    private boolean isKnownNew(String unit, String visit) {
+        if (!units.isLocked(unit) || askedOnce.add(unit)) {
+            return false;
+        }
+        return !identifiers.computeIfAbsent(unit, this::identifiers).contains(visit);
+    }
+
+    private Set<String> identifiers(String unit) {
+        waiting.flush();
+        return new HashSet<>(session.list(IDENTIFIERS, columns -> columns.getString(1), unit));
+    }
+
+    /** Whether this transaction appended its first revision, so that nothing derived from it can be stored yet. */
+    boolean isFirstHere(String unit, String visit) {
+        return appendedFirst.contains(new VisitName(unit, visit));
     }
 
     Optional<Stored.VisitRevision> revision(String unit, String visit, int revision) {
@@ -148,7 +178,12 @@ final class VisitRows {
     }
 
     void append(Stored.VisitRevision revision) {
-        newestWaiting.merge(new Key(revision.unit(), revision.visit()), revision, (one, other) -> one.revision() > other.revision() ? one : other);
+        VisitName name = new VisitName(revision.unit(), revision.visit());
+        newestWaiting.merge(name, revision, (one, other) -> one.revision() > other.revision() ? one : other);
+        Optional.ofNullable(identifiers.get(revision.unit())).ifPresent(known -> known.add(revision.visit()));
+        if (revision.revision() == 1) {
+            appendedFirst.add(name);
+        }
         waiting.add(revision);
     }
 

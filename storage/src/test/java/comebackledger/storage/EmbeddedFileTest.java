@@ -41,7 +41,8 @@ class EmbeddedFileTest {
                 boolean there = store.read("fleet", tx -> tx.visit(words[1], words[2], Integer.parseInt(words[3])).isPresent());
                 assertTrue(there, line);
             }
-            int revisions = store.read("fleet", tx -> List.of("T-0", "T-1", "T-2", "T-3").stream().mapToInt(unit -> tx.visitRevisions(unit).size()).sum());
+            int revisions = store.read("fleet",
+                    tx -> List.of("T-0", "T-1", "T-2", "T-3").stream().mapToInt(unit -> tx.visitRevisions(unit).size()).sum());
             int changes = store.read("fleet", tx -> tx.changes(0, 1_000_000).size());
             assertEquals(revisions, changes, "a transaction is whole or absent");
         }

@@ -63,7 +63,7 @@ final class FailingDataSource {
                 throw e.getCause();
             }
         };
-        return type.cast(Proxy.newProxyInstance(type.getClassLoader(), new Class<?>[] {type}, handler));
+        return type.cast(Proxy.newProxyInstance(type.getClassLoader(), new Class<?>[]{type}, handler));
     }
 
     private void count() throws SQLException {

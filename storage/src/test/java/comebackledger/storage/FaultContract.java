@@ -146,6 +146,7 @@ abstract class FaultContract {
         }
         JdbcStore again = JdbcStore.over(dataSource());
         again.close();
-        assertEquals(Optional.of(1), again.read("host", tx -> tx.unit("T-104").map(Stored.UnitVersion::version)), "migrated twice, closed, source open");
+        assertEquals(Optional.of(1), again.read("host", tx -> tx.unit("T-104").map(Stored.UnitVersion::version)),
+                "migrated twice, closed, source open");
     }
 }

@@ -47,7 +47,8 @@ final class ImportBenchmark {
 
     private static double bareRowsPerSecond() throws SQLException, IOException {
         Path folder = Files.createTempDirectory("bare");
-        try (Connection connection = DriverManager.getConnection("jdbc:h2:file:" + folder.resolve("bare") + ";WRITE_DELAY=0;CACHE_SIZE=65536", "sa", "")) {
+        try (Connection connection = DriverManager.getConnection("jdbc:h2:file:" + folder.resolve("bare") + ";WRITE_DELAY=0;CACHE_SIZE=65536", "sa",
+                "")) {
             connection.setAutoCommit(false);
             try (PreparedStatement create = connection.prepareStatement("create table bare (id bigint primary key, evidence varchar)")) {
                 create.execute();

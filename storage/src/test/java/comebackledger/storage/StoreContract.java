@@ -236,6 +236,26 @@ abstract class StoreContract {
         assertEquals(12, count(tx -> tx.visits("T-104").size()));
     }
 
+    /** An import asks for each of its visits; the third and later of one unit are answered from the identifiers read once. */
+    @Test
+    void visit_whenManyOfALockedUnitAreAsked_findsThoseThatAreThere() {
+        write(tx -> List.of("WO-1", "WO-3", "WO-5").forEach(name -> tx.append(visit("T-104", name, 1, NOON, NOON))));
+
+        write(tx -> {
+            tx.lock(units("T-104"));
+            for (int i = 1; i <= 6; i++) {
+                assertEquals(i % 2 == 1, tx.visit("T-104", "WO-" + i).isPresent(), "WO-" + i);
+            }
+            tx.append(visit("T-104", "WO-6", 1, NOON, NOON));
+            assertEquals(4, tx.visits("T-104").size());
+            tx.append(visit("T-104", "WO-5", 2, NOON, NOON));
+            tx.visits("T-104");
+            assertEquals(1, tx.visit("T-104", "WO-6").orElseThrow().revision());
+            assertEquals(2, tx.visit("T-104", "WO-5").orElseThrow().revision());
+            assertEquals(Optional.empty(), tx.visit("T-105", "WO-5"));
+        });
+    }
+
     // Derived.
 
     @Test
@@ -253,6 +273,22 @@ abstract class StoreContract {
         assertEquals(List.of("kept after all", "one again"), kept.stream().map(row -> text(row.facts())).toList());
         assertEquals(List.of(noon(3), noon(9)), kept.stream().map(Stored.Facts::arrivedAt).toList());
         assertEquals(List.of(), read(tx -> tx.facts("T-105")));
+    }
+
+    @Test
+    void facts_ofAVisitAppendedInTheSameTransaction_areReplacedToo() {
+        write(tx -> {
+            tx.append(visit("T-104", "WO-1", 1, NOON, NOON));
+            tx.keepFacts("T-104", List.of(facts("WO-1", NOON, "one")));
+            assertEquals(1, tx.facts("T-104").size());
+            tx.keepFacts("T-104", List.of(facts("WO-1", NOON, "two")));
+            assertEquals("two", text(tx.facts("T-104").getFirst().facts()));
+            tx.dropFacts("T-104", "WO-1");
+            assertEquals(List.of(), tx.facts("T-104"));
+            tx.keepFacts("T-104", List.of(facts("WO-1", NOON, "three")));
+        });
+
+        assertEquals(List.of("three"), read(tx -> tx.facts("T-104").stream().map(row -> text(row.facts())).toList()));
     }
 
     @Test

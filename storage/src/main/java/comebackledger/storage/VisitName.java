@@ -1,0 +1,4 @@
+package comebackledger.storage;
+
+/** A visit by its whole key within the fleet. */
+record VisitName(String unit, String visit) {}
