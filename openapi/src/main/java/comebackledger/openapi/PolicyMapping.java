@@ -119,6 +119,9 @@ public final class PolicyMapping {
         double volume = fields.number("volumeShare", 0, 0.5).orElse(usual.volumeShare());
         double time = fields.number("timeS", 0, 60).orElse(usual.timeS());
         double coefficient = fields.number("dischargeCoefficient", 0.1, 1).orElse(usual.dischargeCoefficient());
+        if (coefficient == 0.1) {
+            fields.fault("dischargeCoefficient", "`dischargeCoefficient` must be above 0.1 and at most 1.");
+        }
         double coefficientUncertainty = fields.number("dischargeCoefficientUncertainty", 0, 0.5).orElse(usual.dischargeCoefficientUncertainty());
         double meter = fields.number("meterRelativeAccuracy", 0, 0.5).orElse(usual.meterRelativeAccuracy());
         double digit = fields.number("meterDigitOhm", 0, 100).orElse(usual.meterDigitOhm());

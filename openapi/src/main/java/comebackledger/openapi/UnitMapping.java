@@ -55,6 +55,9 @@ public final class UnitMapping {
         Optional<String> group = fields.identifier("group");
         Optional<Instant> inService = fields.time("inServiceAt");
         Optional<Instant> retired = fields.time("retiredAt");
+        if (inService.isPresent() && retired.isPresent() && retired.get().isBefore(inService.get())) {
+            fields.fault("retiredAt", "The retirement lies before `inServiceAt`. Check both times and their offsets.");
+        }
         SortedMap<String, String> tags = fields.object("tags").map(UnitMapping::tags).orElseGet(TreeMap::new);
         Optional<Build> build = fields.object("build").map(UnitMapping::build).orElse(Optional.of(Build.UNKNOWN));
         return fields.build(() -> new Unit(id, group, inService, retired, tags, build.orElseThrow()));
