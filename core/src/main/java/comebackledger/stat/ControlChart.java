@@ -69,7 +69,7 @@ public record ControlChart(double centre, OptionalDouble sigma, double lower, do
         List<Point> points = new ArrayList<>();
         double z = centre;
         for (int i = 0; i < values.length; i++) {
-            z = weight * values[i] + (1 - weight) * z;
+            z += weight * (values[i] - z); // exact where nothing moves, so that equal values do not signal
             double reach = most * Math.sqrt(1 - Math.pow(1 - weight, 2.0 * (i + 1)));
             points.add(new Point(values[i], OptionalDouble.of(z), OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.of(centre - reach),
                     OptionalDouble.of(centre + reach), z < centre - reach || z > centre + reach));
@@ -108,9 +108,10 @@ public record ControlChart(double centre, OptionalDouble sigma, double lower, do
         return new ControlChart(centre, sigma, lower, upper, List.copyOf(points), List.copyOf(signals));
     }
 
+    /** About the first value, so that the mean of equal values is that value, and none of them lies beside it by a rounding. */
     private static double mean(double[] values) {
         Require.that(values.length >= 1, "a centre needs a value");
-        return Arrays.stream(values).average().orElseThrow();
+        return values[0] + Arrays.stream(values).map(value -> value - values[0]).average().orElseThrow();
     }
 
     /** Mean moving range over d2. */

@@ -62,13 +62,13 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
         Test laplace = laplace(inside, end);
         if (inside[0] == 0) {
             return new EventTrend(Optional.of(laplace), Optional.empty(), reversed, Optional.empty(),
-                    Optional.of("an event at time 0 makes ln(T/t) infinite: no MIL-HDBK-189 test and no power law"));
+                    both(why, "an event at time 0 makes ln(T/t) infinite: no MIL-HDBK-189 test and no power law"));
         }
         double logs = PowerLaw.sumOfLogs(inside, end);
         ChiSquareTest handbook = militaryHandbook(2 * logs, 2 * m);
         if (logs == 0) {
             return new EventTrend(Optional.of(laplace), Optional.of(handbook), reversed, Optional.empty(),
-                    Optional.of("all events lie at the end: the shape of the power law is unbounded"));
+                    both(why, "all events lie at the end: the shape of the power law is unbounded"));
         }
         return new EventTrend(Optional.of(laplace), Optional.of(handbook), reversed, Optional.of(PowerLaw.of(times, end, truncation, logs)), why);
     }
@@ -77,6 +77,10 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
         for (double time : times) {
             Require.that(time >= 0 && time <= observedUntil, "event times must lie from 0 to observedUntil, was %s", time);
         }
+    }
+
+    private static Optional<String> both(Optional<String> first, String second) {
+        return Optional.of(first.map(why -> why + "; " + second).orElse(second));
     }
 
     private static EventTrend none(String why) {

@@ -1,23 +1,28 @@
 package comebackledger.stat;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.ejml.data.DMatrixRMaj;
-import org.ejml.dense.row.CommonOps_DDRM;
+import org.ejml.dense.row.factory.DecompositionFactory_DDRM;
+import org.ejml.interfaces.decomposition.SingularValueDecomposition_F64;
 
 /**
  * Whether kinds of repairs hold alike: the log-rank test (Mantel 1966) with the hypergeometric variance.
  * <pre>
  *   E_g = sum over return times of d Y_g/Y        V_gh = sum d (Y-d)/(Y-1) (Y_g/Y)(1[g=h] - Y_h/Y)
- *   chi-square = (O-E)' V^- (O-E) over all groups but the last, k-1 degrees of freedom
+ *   chi-square = (O-E)' V^- (O-E), V^- the generalized inverse; degrees of freedom the rank of V, k-1 where all groups compare
  * </pre>
  *
  * @param chiSquare empty where nothing can be compared: fewer than two groups with anything at risk when something returned
  */
 public record HoldComparison(OptionalDouble chiSquare, int degreesOfFreedom, OptionalDouble pValue, double[] observed, double[] expected) {
+    /** Singular values below this share of the largest are roundings of 0. */
+    private static final double ROUNDING = 1e-10;
+
     private record Entry(double held, boolean returned, int group) {}
 
     @SuppressWarnings("ArrayRecordComponent") // plain numbers, by group
@@ -86,34 +91,35 @@ public record HoldComparison(OptionalDouble chiSquare, int degreesOfFreedom, Opt
             }
         }
 
-        /** Groups that never were at risk when something returned tell nothing; of the others the last is left out. */
+        /**
+         * The same figure as with the last group left out. A group never at risk while something returned compares with nothing, and takes no degree of freedom:
+         * they are the rank of the variance.
+         */
         private HoldComparison tested() {
-            List<Integer> telling = new ArrayList<>();
-            for (int g = 0; g < k; g++) {
-                if (variance[g][g] > 0) {
-                    telling.add(g);
-                }
-            }
-            int degrees = telling.size() - 1;
-            if (degrees < 1) {
+            SingularValueDecomposition_F64<DMatrixRMaj> parts = DecompositionFactory_DDRM.svd(k, k, true, false, false);
+            if (k == 0 || !parts.decompose(new DMatrixRMaj(variance))) {
                 return new HoldComparison(OptionalDouble.empty(), 0, OptionalDouble.empty(), observed, expected);
             }
-            DMatrixRMaj v = new DMatrixRMaj(degrees, degrees);
-            DMatrixRMaj apart = new DMatrixRMaj(degrees, 1);
-            for (int i = 0; i < degrees; i++) {
-                apart.set(i, 0, observed[telling.get(i)] - expected[telling.get(i)]);
-                for (int j = 0; j < degrees; j++) {
-                    v.set(i, j, variance[telling.get(i)][telling.get(j)]);
+            DMatrixRMaj axes = parts.getU(null, true);
+            double[] widths = parts.getSingularValues();
+            double widest = Arrays.stream(widths, 0, k).max().orElse(0);
+            int rank = 0;
+            double statistic = 0;
+            for (int axis = 0; axis < k; axis++) {
+                if (widths[axis] > ROUNDING * widest) {
+                    double along = 0;
+                    for (int g = 0; g < k; g++) {
+                        along += axes.get(axis, g) * (observed[g] - expected[g]);
+                    }
+                    statistic += along * along / widths[axis];
+                    rank++;
                 }
             }
-            DMatrixRMaj solved = new DMatrixRMaj(degrees, 1);
-            if (!CommonOps_DDRM.solve(v, apart, solved)) {
-                return new HoldComparison(OptionalDouble.empty(), degrees, OptionalDouble.empty(), observed, expected);
+            if (rank == 0) {
+                return new HoldComparison(OptionalDouble.empty(), 0, OptionalDouble.empty(), observed, expected);
             }
-            double statistic = Math.max(0, CommonOps_DDRM.dot(apart, solved));
-            return new HoldComparison(OptionalDouble.of(statistic), degrees,
-                    OptionalDouble.of(ChiSquaredDistribution.of(degrees).survivalProbability(statistic)),
-                    observed, expected);
+            return new HoldComparison(OptionalDouble.of(statistic), rank,
+                    OptionalDouble.of(ChiSquaredDistribution.of(rank).survivalProbability(statistic)), observed, expected);
         }
     }
 }

@@ -1,7 +1,10 @@
 package comebackledger.stat;
 
 import java.util.Arrays;
+import java.util.Map;
+import java.util.NavigableMap;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
 
 /**
  * The slopes of all pairs of readings at different times, by rank. Few are sorted; of many, the slope of a rank is found by halving: the number of slopes
@@ -9,11 +12,15 @@ import java.util.OptionalDouble;
  */
 final class PairSlopes {
     private static final int SORTED_AT_MOST = 1500;
+    /** A slope beyond it is not searched for. */
+    private static final double LARGEST = 1e250;
 
     private final double[] x;
     private final double[] y;
     private final long count;
     private final double[] sorted;
+    /** Slopes, and how many are at most that; at -0.0 how many are below 0. */
+    private final NavigableMap<Double, Long> tried = new TreeMap<>();
 
     /** @param x ascending; within one x, y ascending */
     PairSlopes(double[] x, double[] y) {
@@ -61,28 +68,72 @@ final class PairSlopes {
         return sorted.length > 0 ? sorted[(int) rank - 1] : halved(rank);
     }
 
+    /** The bracket begins at the tightest that earlier searches have left, so that ranks beside each other cost one search. */
     private double halved(long rank) {
-        double reach = 1;
-        while (atMost(reach) < rank) {
-            reach *= 4;
+        if (tried.isEmpty()) {
+            double[] values = y.clone();
+            long falling = Inversions.sortAndCount(values);
+            tried.put(-0.0, falling); // slopes below 0
+            tried.put(0.0, atMost(0));
         }
-        double low = -1;
-        while (atMost(low) >= rank) {
-            low *= 4;
+        double low = lower(rank);
+        double high = upper(rank);
+        if (low == 0 && high == 0) {
+            return 0;
         }
-        double high = reach;
-        for (int i = 0; i < 200; i++) {
+        while (high - low > 1e-13 * Math.max(Math.abs(low), Math.abs(high)) && high - low > Double.MIN_NORMAL) {
             double middle = low + (high - low) / 2;
-            if (middle <= low || middle >= high || high - low <= 1e-13 * Math.max(Math.abs(low), Math.abs(high)) || high - low < 1e-300) {
+            if (middle <= low || middle >= high) {
                 break;
             }
-            if (atMost(middle) >= rank) {
+            long count = atMost(middle);
+            tried.put(middle, count);
+            if (count >= rank) {
                 high = middle;
             } else {
                 low = middle;
             }
         }
         return high;
+    }
+
+    /** The largest slope tried that too few slopes are at most; below all tried, going down until there is one. */
+    private double lower(long rank) {
+        for (Map.Entry<Double, Long> entry : tried.descendingMap().entrySet()) {
+            if (entry.getValue() < rank) {
+                return entry.getKey();
+            }
+        }
+        for (double low = Math.min(-scale(), 4 * tried.firstKey()); low > -LARGEST; low *= 4) {
+            long count = atMost(low);
+            tried.put(low, count);
+            if (count < rank) {
+                return low;
+            }
+        }
+        return -LARGEST;
+    }
+
+    private double upper(long rank) {
+        for (Map.Entry<Double, Long> entry : tried.entrySet()) {
+            if (entry.getValue() >= rank) {
+                return entry.getKey();
+            }
+        }
+        for (double high = Math.max(scale(), 4 * tried.lastKey()); high < LARGEST; high *= 4) {
+            long count = atMost(high);
+            tried.put(high, count);
+            if (count >= rank) {
+                return high;
+            }
+        }
+        return LARGEST;
+    }
+
+    /** What a slope over all readings could be: the search begins there. */
+    private double scale() {
+        double values = Arrays.stream(y).max().orElseThrow() - Arrays.stream(y).min().orElseThrow();
+        return Math.max(values / (x[x.length - 1] - x[0]), Double.MIN_NORMAL);
     }
 
     /** How many slopes are at most m: pairs whose y - m x does not rise. */

@@ -33,61 +33,62 @@ public record RateComparison(RatePrior.Fit prior, List<Unit> units) {
 
     /** What is told of one unit; empty where theory gives no figure. */
     public record Unit(String id, Optional<PoissonInterval> crude, OptionalDouble posteriorMean, OptionalDouble low, OptionalDouble high,
-            OptionalDouble probabilityAbove, OptionalDouble probabilityWorst, OptionalDouble pValue, OptionalDouble qValue) {}
+            OptionalDouble probabilityAbove, OptionalDouble probabilityWorst, OptionalDouble pValue, OptionalDouble qValue) {
+        private Unit tested(double p, double q) {
+            return new Unit(id, crude, posteriorMean, low, high, probabilityAbove, probabilityWorst, OptionalDouble.of(p), OptionalDouble.of(q));
+        }
+    }
 
+    /** @throws IllegalArgumentException if all events together are more than 2^31-1 */
     public static RateComparison of(List<Count> counts, double factor, double worstShare) {
         double[] events = counts.stream().mapToDouble(Count::events).toArray();
         double[] exposures = counts.stream().mapToDouble(Count::exposure).toArray();
         RatePrior.Fit fit = RatePrior.fit(events, exposures);
-        double[] p = pValues(events, exposures);
-        double[] told = Arrays.stream(p).filter(value -> value <= 1).toArray();
-        double[] adjusted = Multiplicity.benjaminiHochberg(told);
         OptionalDouble threshold = fit.prior().isPresent()
                 ? worstThreshold(fit.prior().get(), events, exposures, worstShare)
                 : OptionalDouble.empty();
-        double pooled = Arrays.stream(events).sum() / Math.max(Arrays.stream(exposures).sum(), Double.MIN_NORMAL);
+        double[] p = pValues(events, exposures);
+        double[] q = Multiplicity.benjaminiHochberg(p);
         List<Unit> units = new ArrayList<>(counts.size());
-        int next = 0;
-        for (int i = 0; i < p.length; i++) {
-            boolean known = p[i] <= 1;
-            OptionalDouble pValue = known ? OptionalDouble.of(p[i]) : OptionalDouble.empty();
-            OptionalDouble qValue = known ? OptionalDouble.of(adjusted[next++]) : OptionalDouble.empty();
-            units.add(unit(counts.get(i), fit, pooled, factor, threshold, pValue, qValue, Arrays.stream(events).anyMatch(value -> value > 0)));
+        int tested = 0;
+        for (Count count : counts) {
+            Unit unit = unit(count, fit, factor, threshold);
+            units.add(count.exposure() > 0 ? unit.tested(p[tested], q[tested++]) : unit);
         }
         return new RateComparison(fit, List.copyOf(units));
     }
 
-    private static Unit unit(Count count, RatePrior.Fit fit, double pooled, double factor, OptionalDouble threshold, OptionalDouble pValue,
-            OptionalDouble qValue, boolean anyEvent) {
+    private static Unit unit(Count count, RatePrior.Fit fit, double factor, OptionalDouble threshold) {
         Optional<PoissonInterval> crude = count.exposure() > 0
                 ? Optional.of(PoissonInterval.of(count.events(), count.exposure(), 1 - 2 * CREDIBLE_TAIL))
                 : Optional.empty();
-        if (fit.prior().isPresent()) {
-            GammaDistribution posterior = fit.prior().get().posterior(count.events(), count.exposure());
-            return new Unit(count.id(), crude, OptionalDouble.of(fit.prior().get().posteriorMean(count.events(), count.exposure())),
-                    OptionalDouble.of(posterior.inverseCumulativeProbability(CREDIBLE_TAIL)),
-                    OptionalDouble.of(posterior.inverseSurvivalProbability(CREDIBLE_TAIL)),
-                    OptionalDouble.of(posterior.survivalProbability(factor * fit.prior().get().mean())),
-                    threshold.isPresent() ? OptionalDouble.of(posterior.survivalProbability(threshold.getAsDouble())) : OptionalDouble.empty(),
-                    pValue, qValue);
+        OptionalDouble none = OptionalDouble.empty();
+        if (fit.prior().isEmpty()) {
+            // One rate for all: no unit's lies above it.
+            OptionalDouble above = fit.oneRate().isPresent() ? OptionalDouble.of(factor >= 1 ? 0 : 1) : none;
+            return new Unit(count.id(), crude, fit.oneRate(), none, none, above, none, none, none);
         }
-        boolean alike = anyEvent && fit.absent().filter(why -> why.startsWith("the units differ")).isPresent();
-        return new Unit(count.id(), crude, alike ? OptionalDouble.of(pooled) : OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(),
-                alike ? OptionalDouble.of(factor > 1 ? 0 : 1) : OptionalDouble.empty(), OptionalDouble.empty(), pValue, qValue);
+        RatePrior prior = fit.prior().get();
+        GammaDistribution posterior = prior.posterior(count.events(), count.exposure());
+        return new Unit(count.id(), crude, OptionalDouble.of(prior.posteriorMean(count.events(), count.exposure())),
+                OptionalDouble.of(posterior.inverseCumulativeProbability(CREDIBLE_TAIL)),
+                OptionalDouble.of(posterior.inverseSurvivalProbability(CREDIBLE_TAIL)),
+                OptionalDouble.of(posterior.survivalProbability(factor * prior.mean())),
+                threshold.isPresent() ? OptionalDouble.of(posterior.survivalProbability(threshold.getAsDouble())) : none, none, none);
     }
 
-    /** One-sided exact p-values; 2 marks a unit without exposure. */
-    public static double[] pValues(double[] events, double[] exposures) {
+    /** One-sided exact p-values of the units with exposure, in their order. */
+    private static double[] pValues(double[] events, double[] exposures) {
         double total = Arrays.stream(events).sum();
         double exposure = Arrays.stream(exposures).sum();
-        double[] p = new double[events.length];
-        for (int i = 0; i < p.length; i++) {
-            if (!(exposures[i] > 0)) {
-                p[i] = 2;
-            } else if (events[i] == 0) {
-                p[i] = 1;
-            } else {
-                p[i] = BinomialDistribution.of((int) total, Math.min(1, exposures[i] / exposure)).survivalProbability((int) events[i] - 1);
+        Require.that(total <= Integer.MAX_VALUE, "all events together must be at most 2^31-1, were %s", total);
+        double[] p = new double[(int) Arrays.stream(exposures).filter(value -> value > 0).count()];
+        int next = 0;
+        for (int i = 0; i < events.length; i++) {
+            if (exposures[i] > 0) {
+                p[next++] = events[i] == 0
+                        ? 1
+                        : BinomialDistribution.of((int) total, Math.min(1, exposures[i] / exposure)).survivalProbability((int) events[i] - 1);
             }
         }
         return p;

@@ -3,6 +3,7 @@ package comebackledger.stat;
 import comebackledger.Require;
 import java.util.Arrays;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.apache.commons.numbers.gamma.Digamma;
 import org.apache.commons.numbers.rootfinder.BrentSolver;
 import org.apache.commons.statistics.distribution.GammaDistribution;
@@ -37,10 +38,20 @@ public record RatePrior(double shape, double rate) {
         return (shape + events) / (rate + exposure);
     }
 
-    /** A fitted prior, or why there is none. */
-    public record Fit(Optional<RatePrior> prior, Optional<String> absent) {
+    /**
+     * A fitted prior, or why there is none.
+     *
+     * @param oneRate the rate of all, where they differ no more than chance
+     */
+    public record Fit(Optional<RatePrior> prior, Optional<String> absent, OptionalDouble oneRate) {
         private static Fit absent(String why) {
-            return new Fit(Optional.empty(), Optional.of(why));
+            return new Fit(Optional.empty(), Optional.of(why), OptionalDouble.empty());
+        }
+
+        private static Fit alike(double rate) {
+            return new Fit(Optional.empty(),
+                    Optional.of("the units differ no more than chance: the maximum likelihood shape is unbounded; pooled rate " + rate),
+                    OptionalDouble.of(rate));
         }
     }
 
@@ -103,7 +114,7 @@ public record RatePrior(double shape, double rate) {
             }
             // The likelihood's slope toward equal rates: at or below 0 the units differ no more than chance.
             if (excess <= 1e-9 * total) {
-                return Fit.absent("the units differ no more than chance: the maximum likelihood shape is unbounded; pooled rate " + pooled);
+                return Fit.alike(pooled);
             }
             double low = 0;
             double high = 0;
@@ -114,10 +125,10 @@ public record RatePrior(double shape, double rate) {
                 high += 2;
             }
             if (low <= -40 || high >= 40) {
-                return Fit.absent("the units differ no more than chance: the maximum likelihood shape is unbounded; pooled rate " + pooled);
+                return Fit.alike(pooled);
             }
             double shape = Math.exp(low == 0 && high == 0 ? 0 : SOLVER.findRoot(logShape -> slope(Math.exp(logShape)), Math.max(low, -40), high));
-            return new Fit(Optional.of(new RatePrior(shape, shape / mean(shape))), Optional.empty());
+            return new Fit(Optional.of(new RatePrior(shape, shape / mean(shape))), Optional.empty(), OptionalDouble.empty());
         }
 
         /** The mean rate that is likeliest with a shape: the root of sum x/mean - (a+x)e/(a+mean e), by Newton steps on its logarithm. */

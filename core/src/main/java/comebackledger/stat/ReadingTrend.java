@@ -99,7 +99,13 @@ public record ReadingTrend(long kendallS, OptionalDouble tau, double pValue, dou
         }
     }
 
-    /** Where the line meets a limit, and the earliest and latest by the limits of the slope, all lines through the middle of the readings. */
+    /**
+     * Where the line meets a limit, and the earliest and latest by the limits of the slope, all lines through the middle of the readings. A limit that the line
+     * left behind was met before the middle, and there the steep line met it last.
+     *
+     * @param earliest empty where a line within the limits of the slope never meets the limit: level, or running away from it
+     * @param latest likewise
+     */
     public record Crossing(double limit, double at, OptionalDouble earliest, OptionalDouble latest) {}
 
     /** Of the limit that the slope runs toward; empty where it is level, or runs toward none. */
@@ -113,9 +119,10 @@ public record ReadingTrend(long kendallS, OptionalDouble tau, double pValue, dou
             return Optional.empty();
         }
         double rest = limit.getAsDouble() - (intercept + slope * middleAt);
-        OptionalDouble fast = slope > 0 ? slopeHigh : slopeLow;
-        OptionalDouble slow = slope > 0 ? slopeLow : slopeHigh;
-        return Optional.of(new Crossing(limit.getAsDouble(), where, through(rest, fast), through(rest, slow)));
+        OptionalDouble steep = through(rest, slope > 0 ? slopeHigh : slopeLow);
+        OptionalDouble gentle = through(rest, slope > 0 ? slopeLow : slopeHigh);
+        boolean ahead = rest * slope > 0;
+        return Optional.of(new Crossing(limit.getAsDouble(), where, ahead ? steep : gentle, ahead ? gentle : steep));
     }
 
     private OptionalDouble through(double rest, OptionalDouble steepness) {

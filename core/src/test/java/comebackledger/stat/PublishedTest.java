@@ -10,6 +10,7 @@ import java.io.InputStream;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
@@ -347,5 +348,31 @@ class PublishedTest {
             same(one.get("expected").get("benjaminiHochberg").get(i), falseDiscovery[i], "Benjamini-Hochberg");
             same(one.get("expected").get("holm").get(i), holm[i], "Holm");
         }
+    }
+
+    static Stream<Named<JsonNode>> twoRates() {
+        return cases("two_rates");
+    }
+
+    /** Without a spread between units; 1e-8 as the file says. */
+    @ParameterizedTest
+    @MethodSource("twoRates")
+    void rateRatio(JsonNode one) {
+        JsonNode first = one.at("/inputs/first");
+        JsonNode second = one.at("/inputs/second");
+
+        RateRatio ratio = RateRatio.of(group(first), group(second), 0.95);
+
+        JsonNode expected = one.get("expected");
+        List.of(Map.entry("ratio", ratio.ratio()), Map.entry("low", ratio.low()), Map.entry("high", ratio.high()))
+                .forEach(figure -> {
+                    assertEquals(expected.get(figure.getKey()).isNull(), figure.getValue().isEmpty(), figure.getKey());
+                    close(expected.get(figure.getKey()), figure.getValue(), 1e-8);
+                });
+        assertEquals(expected.get("pValue").asDouble(), ratio.pValue(), 1e-8);
+    }
+
+    private static RateRatio.Group group(JsonNode counted) {
+        return new RateRatio.Group(new double[]{counted.get("events").asDouble()}, new double[]{counted.get("exposure").asDouble()});
     }
 }
