@@ -108,10 +108,10 @@ public record ControlChart(double centre, OptionalDouble sigma, double lower, do
         return new ControlChart(centre, sigma, lower, upper, List.copyOf(points), List.copyOf(signals));
     }
 
-    /** About the first value, so that the mean of equal values is that value, and none of them lies beside it by a rounding. */
+    /** Summed with compensation, so that the mean of equal values is that value, and none of them lies beside it by a rounding. */
     private static double mean(double[] values) {
         Require.that(values.length >= 1, "a centre needs a value");
-        return values[0] + Arrays.stream(values).map(value -> value - values[0]).average().orElseThrow();
+        return Arrays.stream(values).average().orElseThrow();
     }
 
     /** Mean moving range over d2. */

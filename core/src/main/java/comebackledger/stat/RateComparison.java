@@ -21,6 +21,8 @@ import org.apache.commons.statistics.distribution.GammaDistribution;
  */
 public record RateComparison(RatePrior.Fit prior, List<Unit> units) {
     private static final double CREDIBLE_TAIL = 0.025;
+    /** Rates are searched between exp(-700) and exp(700), the range of numbers. */
+    private static final double LARGEST_LOG = 700;
 
     /** A unit's count over its exposure. */
     public record Count(String id, double events, double exposure) {
@@ -103,10 +105,16 @@ public record RateComparison(RatePrior.Fit prior, List<Unit> units) {
         Arrays.setAll(posteriors, i -> prior.posterior(events[i], exposures[i]));
         double low = Math.log(prior.mean()) - 1;
         double high = Math.log(prior.mean()) + 1;
-        while (shareAbove(posteriors, Math.exp(low)) < worstShare && low > -500) {
+        while (shareAbove(posteriors, Math.exp(low)) < worstShare) {
+            if (low < -LARGEST_LOG) {
+                return OptionalDouble.of(Math.exp(low)); // nearly all the laws' mass lies at 0
+            }
             low -= 2;
         }
-        while (shareAbove(posteriors, Math.exp(high)) > worstShare && high < 500) {
+        while (shareAbove(posteriors, Math.exp(high)) > worstShare) {
+            if (high > LARGEST_LOG) {
+                return OptionalDouble.of(Math.exp(high));
+            }
             high += 2;
         }
         double root = new BrentSolver(1e-9, 1e-9, 1e-12).findRoot(log -> shareAbove(posteriors, Math.exp(log)) - worstShare, low, high);

@@ -55,12 +55,17 @@ public record RatePrior(double shape, double rate) {
         }
     }
 
-    /** Fits the prior to units with exposure; those without bring no information. */
+    /**
+     * Fits the prior to units with exposure; those without bring no information.
+     *
+     * @throws IllegalArgumentException if events are not whole: the likelihood is that of counts
+     */
     public static Fit fit(double[] events, double[] exposures) {
         int n = 0;
         double[] x = new double[events.length];
         double[] e = new double[events.length];
         for (int i = 0; i < events.length; i++) {
+            Require.that(events[i] >= 0 && events[i] == Math.rint(events[i]), "events must be whole and 0 or more, was %s", events[i]);
             if (exposures[i] > 0) {
                 x[n] = events[i];
                 e[n++] = exposures[i];

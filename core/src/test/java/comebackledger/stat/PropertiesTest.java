@@ -163,7 +163,8 @@ class PropertiesTest {
             for (EventTrend.Truncation truncation : EventTrend.Truncation.values()) {
                 double end = truncation == EventTrend.Truncation.TIME ? 100 : Arrays.stream(times).max().orElseThrow();
                 EventTrend trend = EventTrend.of(times, end, truncation);
-                EventTrend inDays = EventTrend.of(Arrays.stream(in(shuffled(15, sample), times)).map(time -> time / 24).toArray(), end / 24, truncation);
+                EventTrend inDays = EventTrend.of(Arrays.stream(in(shuffled(15, sample), times)).map(time -> time / 24).toArray(), end / 24,
+                        truncation);
 
                 close(trend.laplace().orElseThrow().statistic(), inDays.laplace().orElseThrow().statistic());
                 close(trend.militaryHandbook().orElseThrow().pValue(), inDays.militaryHandbook().orElseThrow().pValue());
@@ -217,7 +218,8 @@ class PropertiesTest {
     }
 
     private static List<HoldCurve.Repair> inMiles(List<HoldCurve.Repair> repairs) {
-        List<HoldCurve.Repair> moved = new ArrayList<>(repairs.stream().map(repair -> new HoldCurve.Repair(repair.held() * 0.625, repair.returned())).toList());
+        List<HoldCurve.Repair> moved = new ArrayList<>(
+                repairs.stream().map(repair -> new HoldCurve.Repair(repair.held() * 0.625, repair.returned())).toList());
         Collections.shuffle(moved, new Random(SEED));
         return moved;
     }
@@ -232,7 +234,8 @@ class PropertiesTest {
             HoldCurve curve = HoldCurve.of(one, 0.95);
             HoldCurve moved = HoldCurve.of(inMiles(one), 0.95);
 
-            assertEquals(curve.points().stream().map(HoldCurve.Point::holding).toList(), moved.points().stream().map(HoldCurve.Point::holding).toList());
+            assertEquals(curve.points().stream().map(HoldCurve.Point::holding).toList(),
+                    moved.points().stream().map(HoldCurve.Point::holding).toList());
             close(curve.median(), moved.median(), 0.625);
             close(curve.medianLow(), moved.medianLow(), 0.625);
             HoldComparison comparison = HoldComparison.of(List.of(one, other, third));
@@ -279,7 +282,8 @@ class PropertiesTest {
             for (int i = 0; i < 30 && km.prior().prior().isPresent(); i++) {
                 RateComparison.Unit one = km.units().get(i);
                 RateComparison.Unit other = mile.units().get(i);
-                assertEquals(one.posteriorMean().orElseThrow() * 1000, other.posteriorMean().orElseThrow(), 1e-6 * other.posteriorMean().orElseThrow());
+                assertEquals(one.posteriorMean().orElseThrow() * 1000, other.posteriorMean().orElseThrow(),
+                        1e-6 * other.posteriorMean().orElseThrow());
                 assertEquals(one.probabilityWorst().orElseThrow(), other.probabilityWorst().orElseThrow(), 1e-6);
                 close(one.pValue(), other.pValue(), 1);
                 worst += one.probabilityWorst().orElseThrow() / 30;
@@ -356,7 +360,8 @@ class PropertiesTest {
         List<RateComparison.Count> counts = new ArrayList<>();
         for (int i = 0; i < 100_000; i++) {
             double bad = i % 50 == 0 ? 4 : 1;
-            counts.add(new RateComparison.Count("u" + i, Math.floor(random.nextDouble() * random.nextDouble() * most * bad), 1 + random.nextDouble()));
+            counts.add(
+                    new RateComparison.Count("u" + i, Math.floor(random.nextDouble() * random.nextDouble() * most * bad), 1 + random.nextDouble()));
         }
 
         List<RateComparison.Unit> units = RateComparison.of(counts, 2, 0.05).units();

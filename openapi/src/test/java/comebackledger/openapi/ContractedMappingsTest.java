@@ -62,17 +62,6 @@ class ContractedMappingsTest {
         return Map.entry(schema, mapping);
     }
 
-    static {
-        MAPPINGS.putAll(Map.of(
-                "ControlChartQuestion", body -> ControlChartMapping.answer(fields(body)),
-                "EventTrendQuestion", body -> EventTrendMapping.answer(fields(body)),
-                "HoldComparisonQuestion", body -> HoldComparisonMapping.answer(fields(body)),
-                "MeanCumulativeQuestion", body -> MeanCumulativeMapping.answer(fields(body)),
-                "RateComparisonQuestion", body -> RateComparisonMapping.answer(fields(body)),
-                "ReadingTrendQuestion", body -> ReadingTrendMapping.answer(fields(body)),
-                "RepairHoldQuestion", body -> RepairHoldMapping.answer(fields(body))));
-    }
-
     private static Fields fields(byte[] body) {
         return Fields.of(Json.object(body), new Faults());
     }
