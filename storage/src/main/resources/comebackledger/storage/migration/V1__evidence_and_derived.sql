@@ -1,18 +1,18 @@
 -- Evidence: rows are only ever appended.
 
-create table comeback_ledger.fleet_head (
+create table if not exists comeback_ledger.fleet_head (
     fleet ${identifier} not null,
     last_position bigint not null,
     primary key (fleet)
 );
 
-create table comeback_ledger.unit_head (
+create table if not exists comeback_ledger.unit_head (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     primary key (fleet, unit)
 );
 
-create table comeback_ledger.unit_version (
+create table if not exists comeback_ledger.unit_version (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     version integer not null,
@@ -22,7 +22,7 @@ create table comeback_ledger.unit_version (
     primary key (fleet, unit, version)
 );
 
-create table comeback_ledger.visit_revision (
+create table if not exists comeback_ledger.visit_revision (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     visit ${identifier} not null,
@@ -35,9 +35,9 @@ create table comeback_ledger.visit_revision (
     primary key (fleet, unit, visit, revision)
 );
 
-create index visit_revision_by_visit on comeback_ledger.visit_revision (fleet, visit);
+create index if not exists visit_revision_by_visit on comeback_ledger.visit_revision (fleet, visit);
 
-create table comeback_ledger.policy_version (
+create table if not exists comeback_ledger.policy_version (
     fleet ${identifier} not null,
     version integer not null,
     document varchar not null,
@@ -46,7 +46,7 @@ create table comeback_ledger.policy_version (
     primary key (fleet, version)
 );
 
-create table comeback_ledger.change_feed (
+create table if not exists comeback_ledger.change_feed (
     fleet ${identifier} not null,
     feed_position bigint not null,
     kind varchar not null,
@@ -59,7 +59,7 @@ create table comeback_ledger.change_feed (
 
 -- Derived: may be dropped and rebuilt from the evidence. Baseline versions stay, because answers cite them.
 
-create table comeback_ledger.visit_facts (
+create table if not exists comeback_ledger.visit_facts (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     visit ${identifier} not null,
@@ -68,7 +68,7 @@ create table comeback_ledger.visit_facts (
     primary key (fleet, unit, visit)
 );
 
-create table comeback_ledger.unit_fold (
+create table if not exists comeback_ledger.unit_fold (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     unit_version integer not null,
@@ -78,7 +78,7 @@ create table comeback_ledger.unit_fold (
     primary key (fleet, unit)
 );
 
-create table comeback_ledger.unit_summary (
+create table if not exists comeback_ledger.unit_summary (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     unit_version integer not null,
@@ -87,7 +87,7 @@ create table comeback_ledger.unit_summary (
     primary key (fleet, unit)
 );
 
-create table comeback_ledger.baseline_version (
+create table if not exists comeback_ledger.baseline_version (
     fleet ${identifier} not null,
     version integer not null,
     learned_at_ns numeric(26, 0) not null,
