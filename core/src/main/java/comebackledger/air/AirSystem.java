@@ -10,4 +10,8 @@ import java.util.OptionalDouble;
  * @param maxTestPa gauge, the maker's limit
  */
 public record AirSystem(OptionalDouble ratedBoostPa, OptionalDouble maxTestPa, OptionalDouble chargeKelvin, OptionalDouble volumeM3,
-        Optional<EngineAir> engine) {}
+        Optional<EngineAir> engine) {
+    public AirSystem withVolumeM3(double volume) {
+        return new AirSystem(ratedBoostPa, maxTestPa, chargeKelvin, OptionalDouble.of(volume), engine);
+    }
+}

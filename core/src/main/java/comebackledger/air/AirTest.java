@@ -13,6 +13,14 @@ public sealed interface AirTest {
 
     double dischargeCoefficient();
 
+    /** The pressure that the test began at, Pa. */
+    default double gaugePa() {
+        return switch (this) {
+            case HeldFlow held -> held.testPa().value();
+            case HoldDown hold -> hold.hold().startPa().value();
+        };
+    }
+
     /**
      * Regulated pressure, steady flow through the leak.
      *
@@ -40,8 +48,13 @@ public sealed interface AirTest {
         MASS, FREE_AIR, ANR, FLOAT_METER_UNDER_PRESSURE
     }
 
-    /** Pressure decay over a time. Gauge pressures; the temperature moves evenly. */
-    record HoldDown(Measured volumeM3, Timed hold, Optional<Timed> background, Measured ambientPa, Measured kelvin, Measured endKelvin,
+    /**
+     * Pressure decay over a time. Gauge pressures.
+     *
+     * @param kelvin at the start
+     * @param endKelvin where it was read too: the temperature moved evenly, and the two readings err by themselves; empty where it stayed
+     */
+    record HoldDown(Measured volumeM3, Timed hold, Optional<Timed> background, Measured ambientPa, Measured kelvin, Optional<Measured> endKelvin,
             double dischargeCoefficient) implements AirTest {}
 
     /** One timed decay. */

@@ -17,17 +17,15 @@ public final class ChargeAirJudge {
     private static final double MM2 = 1e-6;
     /** Charge temperature at rated boost where the build tells none (common practice, no source). */
     private static final Measured USUAL_CHARGE_KELVIN = new Measured(323.15, 15);
-    /** An estimate more than this many standard uncertainties below 0 contradicts its background. */
-    private static final double BELOW_NOTHING = 3;
+    /** An estimate more than this many standard uncertainties below 0 contradicts itself: two hold for 95 % (JCGM 100:2008, 6.3.3). */
+    private static final double BELOW_NOTHING = 2;
 
     private ChargeAirJudge() {}
 
     /** A smoke test: looked at, not measured. */
     public static ChargeAirResult looked(boolean leakSeen, Optional<Double> testPa, AirSystem system) {
-        return new ChargeAirResult(leakSeen ? Verdict.OUTSIDE : Verdict.WITHIN, Optional.empty(), Optional.empty(), Optional.empty(),
-                Optional.empty(),
-                Optional.empty(), Optional.empty(), Optional.empty(), OptionalDouble.empty(), storedEnergy(system, testPa, FreeAir.REFERENCE_PA),
-                AirCautions.of(testPa.orElse(0.0), system, false));
+        return ChargeAirResult.unsized(leakSeen ? Verdict.OUTSIDE : Verdict.WITHIN, Optional.empty(),
+                storedEnergy(system, testPa.orElse(0.0), FreeAir.REFERENCE_PA), AirCautions.looked(testPa.orElse(0.0), system));
     }
 
     public static ChargeAirResult judge(AirTest test, AirSystem system, AirLimits limits) {
@@ -42,24 +40,29 @@ public final class ChargeAirJudge {
             case AirTest.HeldFlow held -> new HeldFlowModel(held);
             case AirTest.HoldDown hold -> new HoldDownModel(hold);
         };
-        Measured area;
         try {
-            area = Propagation.of(model.inputs(), model::areaM2);
+            Measured area = Propagation.of(model.inputs(), model::areaM2);
+            return area.value() < -BELOW_NOTHING * area.standardUncertainty()
+                    ? invalid(test, system, belowNothing(test))
+                    : sized(test, model, clipped(area), system, limits);
         } catch (IllegalArgumentException e) {
-            return invalid(test, system, "The readings are too close to ambient for their uncertainty. Test at a higher pressure.");
+            return invalid(test, system, "The readings are too uncertain for any size. Test at a higher pressure, or for longer.");
         }
-        if (area.value() < -BELOW_NOTHING * area.standardUncertainty()) {
-            return invalid(test, system,
-                    "The set-up alone leaked more than the whole: no size below nothing. Check the background test and its fittings.");
-        }
-        return sized(test, model, clipped(area), system, limits);
+    }
+
+    private static String belowNothing(AirTest test) {
+        boolean background = switch (test) {
+            case AirTest.HeldFlow held -> held.background().isPresent();
+            case AirTest.HoldDown hold -> hold.background().isPresent();
+        };
+        return background
+                ? "The set-up alone leaked more than the whole, and nothing is smaller than no hole. Check the background test and its fittings."
+                : "By pressure and temperature the volume held more air at the end than at the start. Let the temperature settle, and repeat.";
     }
 
     /** A test that lacks what would size its leak. */
     public static ChargeAirResult unjudged(AirTest test, AirSystem system, String why) {
-        double gauge = gauge(test);
-        return new ChargeAirResult(Verdict.UNJUDGED, Optional.of(why), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(),
-                Optional.empty(), Optional.empty(), OptionalDouble.empty(), OptionalDouble.empty(), AirCautions.of(gauge, system, true));
+        return ChargeAirResult.unsized(Verdict.UNJUDGED, Optional.of(why), OptionalDouble.empty(), AirCautions.measured(test, system));
     }
 
     private static Measured clipped(Measured value) {
@@ -75,11 +78,21 @@ public final class ChargeAirJudge {
     }
 
     private static Optional<String> impossible(AirTest.HoldDown hold) {
-        return impossible(hold.hold(), "The").or(() -> hold.background().flatMap(timed -> impossible(timed, "The background's")));
+        return impossible(hold.hold(), "The", 1, hold.endKelvin().isPresent())
+                .or(() -> hold.background().flatMap(timed -> impossible(timed, "The background's", BELOW_NOTHING, false)));
     }
 
-    private static Optional<String> impossible(AirTest.Timed timed, String whose) {
-        if (timed.endPa().value() > timed.startPa().value()) {
+    /**
+     * A rise within what the gauge can tell is a hold without a fall; a larger one needs a temperature that explains it.
+     *
+     * @param risen how many standard uncertainties of the difference still count as no rise: a set-up is tight more often than a system is
+     */
+    private static Optional<String> impossible(AirTest.Timed timed, String whose, double risen, boolean warmed) {
+        double told = risen * Math.hypot(timed.startPa().standardUncertainty(), timed.endPa().standardUncertainty());
+        if (timed.startPa().value() <= 0) {
+            return Optional.of(whose + " start pressure is not above ambient, so nothing could leak. Send the gauge pressure at the start.");
+        }
+        if (!warmed && timed.endPa().value() > timed.startPa().value() + told) {
             return Optional.of(whose + " pressure rose during the hold: no leak does that. Check the valve, and let the temperature settle.");
         }
         if (timed.endPa().value() <= 0) {
@@ -90,25 +103,12 @@ public final class ChargeAirJudge {
     }
 
     private static ChargeAirResult invalid(AirTest test, AirSystem system, String why) {
-        double gauge = gauge(test);
-        return new ChargeAirResult(Verdict.INVALID, Optional.of(why), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(),
-                Optional.empty(), Optional.empty(), OptionalDouble.empty(),
-                storedEnergy(withVolume(test, system), Optional.of(gauge), test.ambientPa().value()),
-                AirCautions.of(gauge, system, true));
-    }
-
-    private static double gauge(AirTest test) {
-        return switch (test) {
-            case AirTest.HeldFlow held -> held.testPa().value();
-            case AirTest.HoldDown hold -> hold.hold().startPa().value();
-        };
+        return ChargeAirResult.unsized(Verdict.INVALID, Optional.of(why),
+                storedEnergy(withVolume(test, system), test.gaugePa(), test.ambientPa().value()), AirCautions.measured(test, system));
     }
 
     private static AirSystem withVolume(AirTest test, AirSystem system) {
-        return test instanceof AirTest.HoldDown hold
-                ? new AirSystem(system.ratedBoostPa(), system.maxTestPa(), system.chargeKelvin(), OptionalDouble.of(hold.volumeM3().value()),
-                        system.engine())
-                : system;
+        return test instanceof AirTest.HoldDown hold ? system.withVolumeM3(hold.volumeM3().value()) : system;
     }
 
     private static ChargeAirResult sized(AirTest test, AreaModel model, Measured area, AirSystem system, AirLimits limits) {
@@ -116,32 +116,38 @@ public final class ChargeAirJudge {
         Optional<AtRatedBoost> rated = atRatedBoost(test, model, system);
         Measured orifice = diameter(area, coefficient);
         OptionalDouble limit = orificeLimitMm(test, system, limits.maxLossShare());
-        Verdict verdict = rated.flatMap(AtRatedBoost::shareOfEngineAir)
-                .map(share -> share.value() > limits.maxLossShare() ? Verdict.OUTSIDE : Verdict.WITHIN)
-                .orElseGet(() -> limits.maxOrificeMm().isEmpty()
-                        ? Verdict.UNJUDGED
-                        : orifice.value() > limits.maxOrificeMm().getAsDouble() ? Verdict.OUTSIDE : Verdict.WITHIN);
-        Optional<String> undefined = verdict == Verdict.UNJUDGED
-                ? Optional.of(
-                        "The share of engine air needs the engine (displacement, rated speed) and the rated boost in the build, or a maxOrificeMm in the policy.")
-                : Optional.empty();
-        double gauge = gauge(test);
+        Optional<Measured> share = rated.flatMap(AtRatedBoost::shareOfEngineAir);
+        Verdict verdict = Verdict.UNJUDGED;
+        Optional<String> grounds = Optional.empty();
+        Optional<String> undefined = Optional.empty();
+        if (share.isPresent()) {
+            verdict = share.get().value() > limits.maxLossShare() ? Verdict.OUTSIDE : Verdict.WITHIN;
+            grounds = Optional.of(Grounds.share(share.get(), limits.maxLossShare()));
+        } else if (limits.maxOrificeMm().isPresent()) {
+            verdict = orifice.value() > limits.maxOrificeMm().getAsDouble() ? Verdict.OUTSIDE : Verdict.WITHIN;
+            grounds = Optional.of(Grounds.orifice(orifice, limits.maxOrificeMm().getAsDouble()));
+        } else {
+            undefined = Optional.of("The share of engine air needs the engine (displacement, rated speed) and the rated boost in the build, "
+                    + "or a maxOrificeMm in the policy.");
+        }
+        double gauge = test.gaugePa();
         PressureDrop drop = new PressureDrop(test.ambientPa().value() + gauge, test.ambientPa().value(), test.kelvin().value());
         return new ChargeAirResult(verdict, undefined, Optional.of(drop.choked() ? Regime.CHOKED : Regime.SUBSONIC),
                 Optional.of(clipped(Propagation.of(model.inputs(), model::massFlowKgPerS))),
                 Optional.of(new Measured(area.value() / MM2, area.standardUncertainty() / MM2)), Optional.of(orifice),
                 Optional.of(new Measured(SonicConductance.ofArea(area.value()), SonicConductance.ofArea(area.standardUncertainty()))), rated,
                 limit.isPresent() ? limit : limits.maxOrificeMm(),
-                storedEnergy(withVolume(test, system), Optional.of(gauge), test.ambientPa().value()),
-                AirCautions.of(gauge, system, true));
+                storedEnergy(withVolume(test, system), gauge, test.ambientPa().value()), grounds,
+                AirCautions.measured(test, system));
     }
 
-    /** In mm; for an area of 0 the half of the hole that one standard uncertainty would make. */
+    /** In mm. Near no hole the diameter grows with the root of the area, so there its uncertainty is what the area's 95 % limit asks for. */
     private static Measured diameter(Measured area, double coefficient) {
         double value = OrificeFlow.diameterM(area.value(), coefficient) * 1e3;
         double up = OrificeFlow.diameterM(area.value() + area.standardUncertainty(), coefficient) * 1e3;
         double down = OrificeFlow.diameterM(Math.max(0, area.value() - area.standardUncertainty()), coefficient) * 1e3;
-        return new Measured(value, (up - down) / 2);
+        double most = OrificeFlow.diameterM(area.value() + Grounds.COVERAGE_95 * area.standardUncertainty(), coefficient) * 1e3;
+        return new Measured(value, Math.max((up - down) / 2, (most - value) / Grounds.COVERAGE_95));
     }
 
     private static Optional<AtRatedBoost> atRatedBoost(AirTest test, AreaModel model, AirSystem system) {
@@ -174,11 +180,11 @@ public final class ChargeAirJudge {
     }
 
     /** Work of the isentropic expansion of the volume from the test pressure to ambient, J. */
-    private static OptionalDouble storedEnergy(AirSystem system, Optional<Double> gaugePa, double ambientPa) {
-        if (system.volumeM3().isEmpty() || gaugePa.isEmpty() || gaugePa.get() <= 0) {
+    private static OptionalDouble storedEnergy(AirSystem system, double gaugePa, double ambientPa) {
+        if (system.volumeM3().isEmpty() || gaugePa <= 0) {
             return OptionalDouble.empty();
         }
-        double pa = ambientPa + gaugePa.get();
+        double pa = ambientPa + gaugePa;
         double exponent = (OrificeFlow.GAMMA - 1) / OrificeFlow.GAMMA;
         return OptionalDouble.of(pa * system.volumeM3().getAsDouble() / (OrificeFlow.GAMMA - 1) * (1 - Math.pow(ambientPa / pa, exponent)));
     }

@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
  * What a charge-air test says.
  *
  * @param undefined why a figure is left out; empty where nothing is missing
+ * @param grounds of the verdict: what is compared with which limit, and whether the 95 % interval holds the limit
  * @param massFlowKgPerS through the leak at the test pressure; the average over a hold-down
  * @param effectiveAreaMm2 discharge coefficient times hole area, the background taken off
  * @param orificeMm the single round hole at the stated discharge coefficient
@@ -18,7 +19,12 @@ import java.util.OptionalDouble;
 public record ChargeAirResult(Verdict verdict, Optional<String> undefined, Optional<Regime> regime, Optional<Measured> massFlowKgPerS,
         Optional<Measured> effectiveAreaMm2, Optional<Measured> orificeMm, Optional<Measured> sonicConductanceM3PerSPa,
         Optional<AtRatedBoost> atRatedBoost,
-        OptionalDouble orificeLimitMm, OptionalDouble storedEnergyJ, List<String> cautions) {
+        OptionalDouble orificeLimitMm, OptionalDouble storedEnergyJ, Optional<String> grounds, List<String> cautions) {
+
+    static ChargeAirResult unsized(Verdict verdict, Optional<String> undefined, OptionalDouble storedEnergyJ, List<String> cautions) {
+        return new ChargeAirResult(verdict, undefined, Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(),
+                Optional.empty(), OptionalDouble.empty(), storedEnergyJ, Optional.empty(), cautions);
+    }
 
     /** Against the limit. */
     public enum Verdict {

@@ -51,6 +51,12 @@ final class Decay {
         return new BrentSolver(1e-12, reach * 1e-10, 1e-12).findRoot(area -> endRoot(hold, volumeM3, ambientPa, area) - target, low, high);
     }
 
+    /** The absolute pressure, Pa, after a hold that began at the hold's start pressure; its end pressure is not looked at. */
+    static double endPa(Hold hold, double volumeM3, double ambientPa, double effectiveAreaM2) {
+        double root = Math.max(0, endRoot(hold, volumeM3, ambientPa, effectiveAreaM2));
+        return ambientPa + root * root;
+    }
+
     /** Integral of dp/f from p2 to p1 (negative if p1 is below p2), split where choking begins. */
     private static double inverseFlux(double fromPa, double toPa, double ambientPa, double kelvin) {
         double critical = ambientPa / OrificeFlow.CRITICAL_RATIO;

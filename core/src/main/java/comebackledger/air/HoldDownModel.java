@@ -9,22 +9,24 @@ final class HoldDownModel implements ChargeAirJudge.AreaModel {
     private static final int VOLUME = 0;
     private static final int AMBIENT = 1;
     private static final int KELVIN = 2;
-    private static final int CHANGE = 3;
-    private static final int HOLD = 4;
-    private static final int BACKGROUND = 7;
+    private static final int HOLD = 3;
     private static final double SMALLEST_PA = 1;
+    private static final double SMALLEST_S = 1e-3;
 
     private final AirTest.HoldDown test;
     private final List<Measured> inputs = new ArrayList<>();
+    private final int endKelvin;
+    private final int background;
 
     HoldDownModel(AirTest.HoldDown test) {
         this.test = test;
         inputs.add(test.volumeM3());
         inputs.add(test.ambientPa());
         inputs.add(test.kelvin());
-        // A thermometer's error is common to both ends; what is uncertain by itself is the change.
-        inputs.add(new Measured(test.endKelvin().value() - test.kelvin().value(), test.endKelvin().standardUncertainty()));
         add(test.hold());
+        endKelvin = test.endKelvin().isPresent() ? inputs.size() : KELVIN;
+        test.endKelvin().ifPresent(inputs::add);
+        background = inputs.size();
         test.background().ifPresent(this::add);
     }
 
@@ -46,25 +48,31 @@ final class HoldDownModel implements ChargeAirJudge.AreaModel {
 
     @Override
     public double areaM2(double[] x) {
-        return area(x, HOLD, x[CHANGE]) - (test.background().isPresent() ? area(x, BACKGROUND, 0) : 0);
+        return whole(x) - (test.background().isPresent() ? area(hold(x, background, x[KELVIN]), x) : 0);
     }
 
-    private static Decay.Hold hold(double[] x, int at, double change) {
+    /** Of the leak and the set-up. */
+    private double whole(double[] x) {
+        return area(hold(x, HOLD, x[endKelvin]), x);
+    }
+
+    private static Decay.Hold hold(double[] x, int at, double endKelvin) {
+        // One standard uncertainty down may reach ambient or no time at all; just above is where the test still says something.
         double start = x[AMBIENT] + Math.max(x[at], SMALLEST_PA);
         double end = x[AMBIENT] + Math.max(x[at + 1], SMALLEST_PA);
-        return new Decay.Hold(start, end, Math.max(x[at + 2], 1e-3), x[KELVIN], x[KELVIN] + change);
+        return new Decay.Hold(start, end, Math.max(x[at + 2], SMALLEST_S), x[KELVIN], endKelvin);
     }
 
-    private static double area(double[] x, int at, double change) {
-        return Decay.effectiveAreaM2(hold(x, at, change), x[VOLUME], x[AMBIENT]);
+    private static double area(Decay.Hold hold, double[] x) {
+        return Decay.effectiveAreaM2(hold, x[VOLUME], x[AMBIENT]);
     }
 
     /** The average over the test, of the leak alone: the mass that left, in proportion of the areas. */
     @Override
     public double massFlowKgPerS(double[] x) {
-        Decay.Hold hold = hold(x, HOLD, x[CHANGE]);
+        Decay.Hold hold = hold(x, HOLD, x[endKelvin]);
         double all = hold.lostPerVolume() * x[VOLUME] / hold.seconds();
-        double whole = area(x, HOLD, x[CHANGE]);
+        double whole = whole(x);
         return test.background().isEmpty() || whole == 0 ? all : all * areaM2(x) / whole;
     }
 }

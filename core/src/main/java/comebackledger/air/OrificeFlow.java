@@ -36,7 +36,7 @@ public final class OrificeFlow {
     static double flux(double upstreamPa, double downstreamPa, double kelvin) {
         double ratio = Math.min(1, Math.max(downstreamPa / upstreamPa, CRITICAL_RATIO));
         // The difference of powers loses its digits as r nears 1, where most shop tests are; expm1 keeps them.
-        double lost = -Math.expm1((GAMMA - 1) / GAMMA * Math.log(ratio));
+        double lost = Math.max(0.0, -Math.expm1((GAMMA - 1) / GAMMA * Math.log(ratio)));
         double psi = Math.sqrt(2 * GAMMA / (GAMMA - 1) * Math.pow(ratio, 2 / GAMMA) * lost);
         return upstreamPa / Math.sqrt(AIR_J_PER_KG_K * kelvin) * psi;
     }

@@ -121,9 +121,14 @@ public final class AirJudge {
     }
 
     /** Judges one test as a visit or the calculation sends it. */
-    public static ChargeAirResult judge(ChargeAirTest test, AirSystem system, Policy policy) {
+    public static ChargeAirResult judge(ChargeAirTest test, AirSystem build, Policy policy) {
         Inputs inputs = new Inputs(test, policy.instruments());
         AirLimits limits = new AirLimits(policy.chargeAir().maxLossShare(), policy.chargeAir().maxOrificeMm());
+        AirSystem known = test.volume().isPresent() ? build.withVolumeM3(test.volume().get().si()) : build;
+        return known(test, inputs, known, limits);
+    }
+
+    private static ChargeAirResult known(ChargeAirTest test, Inputs inputs, AirSystem system, AirLimits limits) {
         return switch (test.method()) {
             case SMOKE ->
                 ChargeAirJudge.looked(test.leaksAt().filter(spots -> !spots.isEmpty()).isPresent(), test.testPressure().map(Quantity::si), system);
@@ -145,13 +150,13 @@ public final class AirJudge {
 
         AirTest.HoldDown holdDown(Measured volume) {
             Optional<AirTest.Timed> background = test.background().flatMap(this::timed);
-            Measured start = kelvin(test.startTemperature().or(test::airTemperature));
-            // One thermometer reads both ends: its error cancels in the change, so a change that was not read adds nothing.
-            Measured end = test.endTemperature().map(this::temperature).orElse(new Measured(start.value(), 0));
-            Measured endChange = new Measured(end.value(), test.endTemperature().flatMap(AirJudge::stated).orElse(0.0));
+            Optional<Quantity> before = test.startTemperature().or(test::airTemperature);
+            // A change needs both ends; one reading alone tells the temperature that it stayed at.
+            Measured start = kelvin(before.or(test::endTemperature));
+            Optional<Measured> end = before.isPresent() ? test.endTemperature().map(this::temperature) : Optional.empty();
             return new AirTest.HoldDown(volume,
                     timed(test.startPressure().orElseThrow(), test.endPressure().orElseThrow(), test.duration().orElseThrow()),
-                    background, ambient(), start, endChange, coefficient());
+                    background, ambient(), start, end, coefficient());
         }
 
         Optional<Measured> volume(AirSystem system) {
@@ -207,11 +212,6 @@ public final class AirJudge {
                     + (reference == AirTest.Reference.MASS ? constant * FreeAir.FREE_AIR_KG_PER_M3 : constant);
             return new AirTest.Flow(measured(quantity, usual), reference, test.meterPressure().map(this::pressure));
         }
-    }
-
-    private static Optional<Double> stated(Quantity quantity) {
-        OptionalDouble stated = quantity.siStandardUncertainty();
-        return stated.isPresent() ? Optional.of(stated.getAsDouble()) : Optional.empty();
     }
 
     private static Measured measured(Quantity quantity, double usual) {
