@@ -26,6 +26,7 @@ public final class AirMapping {
         });
         result.orificeLimitMm().ifPresent(limit -> node.put("orificeLimitMm", limit));
         result.storedEnergyJ().ifPresent(energy -> node.put("storedEnergyJ", energy));
+        result.grounds().ifPresent(grounds -> node.put("grounds", grounds));
         node.set("cautions", TrailMapping.strings(result.cautions()));
         return node;
     }

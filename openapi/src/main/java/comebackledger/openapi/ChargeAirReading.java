@@ -17,11 +17,15 @@ public final class ChargeAirReading {
 
     static Optional<ChargeAirTest> test(Fields fields) {
         Stage stage = fields.word("stage", Stage.WORDS).orElse(Stage.AS_FOUND);
-        return test(fields, stage);
+        return test(fields, stage, false);
     }
 
-    /** All fields of a test; the caller reads those of the engine and the rated boost itself before. */
-    public static Optional<ChargeAirTest> test(Fields fields, Stage stage) {
+    /** A test by itself, which no build tells the volume of; the caller reads the engine and the rated boost before. */
+    public static Optional<ChargeAirTest> alone(Fields fields) {
+        return test(fields, Stage.AS_FOUND, true);
+    }
+
+    private static Optional<ChargeAirTest> test(Fields fields, Stage stage, boolean alone) {
         Optional<AirMethod> method = fields.required("method", fields.word("method", AirMethod.WORDS));
         Optional<Quantity> testPressure = fields.quantity("testPressure", Kind.PRESSURE);
         Optional<Quantity> flow = fields.quantity("flow", Kind.VOLUME_FLOW, Kind.MASS_FLOW);
@@ -52,7 +56,7 @@ public final class ChargeAirReading {
             Optional<Quantity> kelvin = name.startsWith("air") ? airTemperature : name.startsWith("start") ? startTemperature : endTemperature;
             within(fields, name, kelvin, 220, 500, "-53 to 227 degC");
         }
-        method.ifPresent(way -> needs(fields, way));
+        method.ifPresent(way -> needs(fields, way, alone));
         return fields
                 .build(() -> new ChargeAirTest(stage, method.orElseThrow(), testPressure, flow, reference, meterPressure, background, airTemperature,
                         ambient, altitude, coefficient, volume, start, end, duration, startTemperature, endTemperature, leaksAt));
@@ -71,10 +75,12 @@ public final class ChargeAirReading {
         }
     }
 
-    private static void needs(Fields fields, AirMethod method) {
+    private static void needs(Fields fields, AirMethod method, boolean alone) {
         List<String> needed = switch (method) {
             case HELD_FLOW -> List.of("testPressure", "flow");
-            case HOLD_DOWN -> List.of("startPressure", "endPressure", "duration");
+            case HOLD_DOWN -> alone
+                    ? List.of("volume", "startPressure", "endPressure", "duration")
+                    : List.of("startPressure", "endPressure", "duration");
             case SMOKE -> List.of("leaksAt");
         };
         for (String name : needed) {

@@ -12,9 +12,7 @@ import comebackledger.openapi.UnitMapping;
 import comebackledger.policy.Policy;
 import comebackledger.unit.ChargeAir;
 import comebackledger.unit.Engine;
-import comebackledger.visit.AirMethod;
 import comebackledger.visit.ChargeAirTest;
-import comebackledger.visit.Stage;
 import java.util.Optional;
 
 /** {@code POST /v1/calculations/charge-air-test}: one test judged by the default policy, with nothing stored. */
@@ -27,10 +25,7 @@ public final class ChargeAirTestMapping {
         Optional<Quantity> chargeTemperature = body.quantity("chargeTemperature", Kind.TEMPERATURE);
         Optional<Engine> engine = body.object("engine").flatMap(UnitMapping::engine);
         UnitMapping.inRange(body, ratedBoost, chargeTemperature);
-        Optional<ChargeAirTest> test = ChargeAirReading.test(body, Stage.AS_FOUND);
-        if (test.filter(one -> one.method() == AirMethod.HOLD_DOWN && one.volume().isEmpty()).isPresent()) {
-            body.fault("volume", "`volume` is missing. The same fall of pressure is a larger leak in a larger volume.");
-        }
+        Optional<ChargeAirTest> test = ChargeAirReading.alone(body);
         body.faults().throwIfAny();
         ChargeAir air = new ChargeAir(ratedBoost, Optional.empty(), chargeTemperature, Optional.empty(), Optional.empty());
         AirSystem system = AirJudge.system(Optional.of(air), engine);
