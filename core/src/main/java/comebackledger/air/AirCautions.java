@@ -5,10 +5,27 @@ import java.util.List;
 import java.util.Locale;
 
 /** What can hurt someone in a test with shop air, and what keeps it from doing so. Common practice, no source; the maker's limits come first. */
-final class AirCautions {
+public final class AirCautions {
+    private static final String RELIEVE = "The volume holds energy: relieve the pressure before anything is disconnected.";
     private static final double PLUG_M = 0.1; // a usual charge-air hose; common practice, no source
 
+    private static final double PA_PER_PSI = 6894.757293168361; // NIST SP 811
+
     private AirCautions() {}
+
+    /** For a test that is still to be made. @param measured with a flow or a pressure decay, not looked at only */
+    public static List<String> before(AirSystem system, boolean measured) {
+        List<String> cautions = new ArrayList<>();
+        if (system.maxTestPa().isPresent()) {
+            cautions.add(String.format(Locale.ROOT, "This build's limit is %.0f kPa (%.0f psi) gauge: set the regulator and the relief valve first.",
+                    system.maxTestPa().getAsDouble() / 1000, system.maxTestPa().getAsDouble() / PA_PER_PSI));
+        }
+        cautions.addAll(common(0, system));
+        if (measured) {
+            cautions.add(RELIEVE);
+        }
+        return List.copyOf(cautions);
+    }
 
     /** Of a smoke test. */
     static List<String> looked(double gaugePa, AirSystem system) {
@@ -17,7 +34,7 @@ final class AirCautions {
 
     static List<String> measured(AirTest test, AirSystem system) {
         List<String> cautions = common(test.gaugePa(), system);
-        cautions.add("The volume holds energy: relieve the pressure before anything is disconnected.");
+        cautions.add(RELIEVE);
         if (test instanceof AirTest.HoldDown hold && test.gaugePa() > 0) {
             double full = test.ambientPa().value() + test.gaugePa();
             double settled = Filling.settledPa(full, test.ambientPa().value());

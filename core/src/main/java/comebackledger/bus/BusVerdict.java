@@ -59,5 +59,10 @@ public record BusVerdict(Verdict verdict, OptionalInt terminatorsSeen, Expected 
         public NextTest {
             cautions = List.copyOf(cautions);
         }
+
+        /** A test of the closed list with its minutes, what it tells and its cautions. */
+        public static NextTest of(TestKind test, Optional<String> at, double gainBits) {
+            return new NextTest(test, at, test.minutes(), gainBits, Hints.tells(test), Hints.cautions(test));
+        }
     }
 }

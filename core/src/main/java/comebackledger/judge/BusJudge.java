@@ -24,6 +24,7 @@ import comebackledger.visit.RollCall;
 import comebackledger.visit.Stage;
 import comebackledger.visit.Visit;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -46,33 +47,38 @@ public final class BusJudge {
     private final List<CodeFact> codes;
     private final CheckPolicy policy;
     private final boolean repaired;
+    private final List<Evidence.PastRepair> history;
     private final List<JudgedTest> tests = new ArrayList<>();
     private final List<BusFact> facts = new ArrayList<>();
     private final List<SupplyFact> supplies;
     private final List<Warning> warnings = new ArrayList<>();
 
-    private BusJudge(Unit unit, Visit visit, List<CodeFact> codes, Policy policy) {
+    private BusJudge(Unit unit, Visit visit, List<CodeFact> codes, Policy policy, List<Evidence.PastRepair> history) {
         this.unit = unit;
         this.visit = visit;
         this.codes = codes;
+        this.history = List.copyOf(history);
         this.policy = Circuits.policy(policy);
         this.repaired = VisitJudge.repaired(visit);
         this.supplies = supplies(visit, unit, policy);
     }
 
     static BusJudge of(Unit unit, Visit visit, List<CodeFact> codes, Policy policy) {
-        BusJudge judge = new BusJudge(unit, visit, codes, policy);
-        Map<Point, List<Integer>> points = new LinkedHashMap<>();
-        for (int i = 0; i < visit.busChecks().size(); i++) {
-            BusCheck check = visit.busChecks().get(i);
-            points.computeIfAbsent(new Point(check.network(), judge.stage(check), check.connector(), check.atModule()), _ -> new ArrayList<>())
-                    .add(i);
-        }
+        BusJudge judge = new BusJudge(unit, visit, codes, policy, List.of());
         for (int i = 0; i < visit.busChecks().size(); i++) {
             judge.test(visit.busChecks().get(i), "/busChecks/" + i);
         }
-        points.forEach(judge::fact);
+        judge.points().forEach(judge::fact);
         return judge;
+    }
+
+    private Map<Point, List<Integer>> points() {
+        Map<Point, List<Integer>> points = new LinkedHashMap<>();
+        for (int i = 0; i < visit.busChecks().size(); i++) {
+            BusCheck check = visit.busChecks().get(i);
+            points.computeIfAbsent(new Point(check.network(), stage(check), check.connector(), check.atModule()), _ -> new ArrayList<>()).add(i);
+        }
+        return points;
     }
 
     /** Where and when checks were made that count together. */
@@ -130,10 +136,10 @@ public final class BusJudge {
     }
 
     private BusVerdict judge(String network, BusReadings readings, Evidence evidence) {
-        return comebackledger.bus.BusCheck.judge(circuit(network), readings, evidence, policy);
+        return comebackledger.bus.BusCheck.judge(circuit(unit, network), readings, evidence, policy);
     }
 
-    private Circuit circuit(String network) {
+    private static Circuit circuit(Unit unit, String network) {
         return unit.build().network(network).map(known -> Circuits.of(known, unit.build().supplyVolts())).orElseGet(() -> Circuit.unknown(network));
     }
 
@@ -148,17 +154,12 @@ public final class BusJudge {
     // All checks of one point together.
 
     private void fact(Point point, List<Integer> indexes) {
-        boolean low = supplyLow(point.stage());
-        Merge merge = new Merge();
-        for (int index : indexes) {
-            merge.add(visit.busChecks().get(index), "/busChecks/" + index, low);
-        }
-        if (merge.saysNothing()) {
+        Optional<Told> found = told(point, indexes);
+        if (found.isEmpty()) {
             return;
         }
-        Evidence evidence = evidence(point.network(), point.stage(), merge.rollCall(), merge.done);
-        Evidence counted = low ? new Evidence(evidence.rollCall(), Optional.empty(), evidence.done(), evidence.history()) : evidence;
-        BusVerdict verdict = judge(point.network(), merge.readings(point.atModule()), counted);
+        Merge merge = found.get().merge();
+        BusVerdict verdict = found.get().verdict();
         List<SuspectFact> suspects = verdict.suspects().stream().filter(suspect -> suspect.probability() >= LEAST_PROBABILITY_KEPT)
                 .map(suspect -> new SuspectFact(suspect.fault().word(), suspect.part(), suspect.between(), suspect.probability())).toList();
         double leads = merge.leadOhm.orElse(policy.leadOhm());
@@ -167,6 +168,68 @@ public final class BusJudge {
                 List.copyOf(merge.answered()),
                 List.copyOf(merge.silent()), suspects, highLow, limit(verdict.expectedHighLowOhm().low(), leads),
                 limit(verdict.expectedHighLowOhm().high(), leads)));
+    }
+
+    /** The checks of one point taken together, and what they say. */
+    private record Told(Point point, Merge merge, BusVerdict verdict) {
+        boolean fails() {
+            return verdict.verdict() == BusVerdict.Verdict.OUTSIDE || !merge.silent().isEmpty();
+        }
+    }
+
+    /** Empty where the checks say nothing. */
+    private Optional<Told> told(Point point, List<Integer> indexes) {
+        boolean low = supplyLow(point.stage());
+        Merge merge = new Merge();
+        for (int index : indexes) {
+            merge.add(visit.busChecks().get(index), "/busChecks/" + index, low);
+        }
+        if (merge.saysNothing()) {
+            return Optional.empty();
+        }
+        Evidence evidence = evidence(point.network(), point.stage(), merge.rollCall(), merge.done);
+        Evidence counted = low ? new Evidence(evidence.rollCall(), Optional.empty(), evidence.done(), evidence.history()) : evidence;
+        return Optional.of(new Told(point, merge, judge(point.network(), merge.readings(point.atModule()), counted)));
+    }
+
+    // Again, with what is known of the unit's history.
+
+    /**
+     * What a visit said of one network.
+     *
+     * @param fails out of limits, or a module silent
+     * @param byCodesAlone nothing was measured or called
+     */
+    public record Retold(BusVerdict verdict, boolean fails, boolean byCodesAlone) {}
+
+    /**
+     * A visit judged again for one network, its earlier repairs weighed in: the last stage that fails decides, else the last, else the codes alone.
+     *
+     * @return empty where the visit says nothing of the network
+     */
+    public static Optional<Retold> again(Unit unit, Visit visit, String network, List<Evidence.PastRepair> history, Policy policy) {
+        BusJudge judge = new BusJudge(unit, visit, CodeJudge.of(visit, unit.build()).codes(), policy, history);
+        List<Told> told = new ArrayList<>();
+        judge.points().forEach((point, indexes) -> {
+            if (point.network().equals(network)) {
+                judge.told(point, indexes).ifPresent(told::add);
+            }
+        });
+        Optional<Told> decides = told.stream().max(Comparator.comparing(Told::fails).thenComparing(one -> one.point().stage())
+                .thenComparing(one -> one.point().atModule().isEmpty()));
+        return decides.map(one -> new Retold(one.verdict(), one.fails(), false)).or(() -> judge.byCodes(network));
+    }
+
+    private Optional<Retold> byCodes(String network) {
+        Evidence evidence = evidence(network, Stage.AS_FOUND, Optional.empty(), List.of());
+        return evidence.codes().filter(signs -> !signs.isEmpty())
+                .map(_ -> new Retold(judge(network, new Merge().readings(Optional.empty()), evidence), false, true));
+    }
+
+    /** What to measure first on a network of which nothing is wrong, as far as is known. */
+    public static BusVerdict unmeasured(Unit unit, String network, List<Evidence.PastRepair> history, Policy policy) {
+        return comebackledger.bus.BusCheck.judge(circuit(unit, network), new Merge().readings(Optional.empty()),
+                new Evidence(Optional.empty(), Optional.empty(), List.of(), history), Circuits.policy(policy));
     }
 
     /** What the trunk itself measured: the leads taken off. */
@@ -308,7 +371,7 @@ public final class BusJudge {
                 .flatMap(code -> sign(code).stream())
                 .toList();
         Optional<List<CodeSign>> told = read && (stage == Stage.AS_FOUND || !signs.isEmpty()) ? Optional.of(signs) : Optional.empty();
-        return new Evidence(call.map(BusJudge::rollCall), told, done(done), List.of());
+        return new Evidence(call.map(BusJudge::rollCall), told, done(done), history);
     }
 
     /** What codes that stand by themselves, outside any visit, say of one network. */

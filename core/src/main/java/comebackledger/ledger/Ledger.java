@@ -36,6 +36,7 @@ public final class Ledger {
     private final Derivation derivation;
     private final DispatchDesk dispatch;
     private final PlannerDesk planner;
+    private final BenchDesk bench;
 
     public Ledger(Store store, Codec codec, InstantSource clock, Listener listener) {
         this.store = store;
@@ -45,6 +46,7 @@ public final class Ledger {
         this.derivation = new Derivation(codec);
         this.dispatch = new DispatchDesk(this, derivation);
         this.planner = new PlannerDesk(this, derivation);
+        this.bench = new BenchDesk(this);
     }
 
     /** The ledger's own clock, at the resolution that is kept. */
@@ -60,6 +62,11 @@ public final class Ledger {
     /** The planner's answers. */
     public PlannerDesk planner() {
         return planner;
+    }
+
+    /** The technician's answers. */
+    public BenchDesk bench() {
+        return bench;
     }
 
     Store store() {
@@ -223,11 +230,12 @@ public final class Ledger {
 
     /** At an instant, counting the visits that arrived by then. */
     public Optional<Standing> standing(String fleet, String unit, Optional<Instant> at) {
-        return store.read(fleet, tx -> tx.unit(unit).map(version -> {
-            Derivation.Basis basis = basis(tx, version);
-            Instant instant = at.orElseGet(this::now);
-            return standing(basis, stateAt(tx, basis, instant), instant);
-        }));
+        return store.read(fleet, tx -> tx.unit(unit).map(version -> standing(tx, version, at.orElseGet(this::now))));
+    }
+
+    Standing standing(Transaction tx, Stored.UnitVersion version, Instant at) {
+        Derivation.Basis basis = basis(tx, version);
+        return standing(basis, stateAt(tx, basis, at), at);
     }
 
     private static Standing standing(Derivation.Basis basis, UnitState state, Instant at) {

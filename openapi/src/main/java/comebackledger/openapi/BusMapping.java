@@ -39,7 +39,7 @@ public final class BusMapping {
         return node;
     }
 
-    private static ObjectNode suspect(BusVerdict.Suspect suspect, String system) {
+    static ObjectNode suspect(BusVerdict.Suspect suspect, String system) {
         ObjectNode node = JsonNodeFactory.instance.objectNode();
         node.put("fault", suspect.fault().word());
         place(node, suspect.part(), system);

@@ -1,0 +1,74 @@
+package comebackledger.briefing;
+
+import comebackledger.policy.Policy;
+import comebackledger.trail.Episode;
+import comebackledger.trail.Facts;
+import comebackledger.trail.Trail;
+import comebackledger.trail.UnitView;
+import comebackledger.unit.Network;
+import comebackledger.unit.Node;
+import comebackledger.unit.Unit;
+import comebackledger.visit.Place;
+import comebackledger.visit.Visit;
+import java.time.Instant;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** All that a briefing is made from. */
+record Case(Unit unit, UnitView view, List<Visit> visits) {
+    Case {
+        visits = List.copyOf(visits);
+    }
+
+    Policy policy() {
+        return view.policy();
+    }
+
+    /** Open and suspected, the heaviest first: what would hold the unit, then what is confirmed, then what came back, then the newest. */
+    List<Trail> openTrails() {
+        return view.trails().stream().filter(trail -> isOpen(trail.state()))
+                .sorted(Comparator.comparing((Trail trail) -> !holds(trail)).thenComparing(trail -> trail.state() != Trail.State.OPEN)
+                        .thenComparing(trail -> trail.openEpisode().filter(Episode::isReturn).isEmpty())
+                        .thenComparing(Case::openedAt, Comparator.reverseOrder()).thenComparing(Trail::place))
+                .toList();
+    }
+
+    private static boolean isOpen(Trail.State state) {
+        return switch (state) {
+            case OPEN, SUSPECTED -> true;
+            case REPAIRED_UNPROVEN, PROVEN, QUIET, NO_FAULT_FOUND -> false;
+        };
+    }
+
+    static Instant openedAt(Trail trail) {
+        return trail.openEpisode().map(Episode::openedAt).orElse(Instant.MIN);
+    }
+
+    /** In the order of the open trails. */
+    List<String> openSystems() {
+        return openTrails().stream().map(trail -> trail.place().system()).distinct().toList();
+    }
+
+    List<Trail> trails(String system) {
+        return view.trails().stream().filter(trail -> trail.place().system().equals(system)).toList();
+    }
+
+    /** What readiness may hold the unit for. */
+    private boolean holds(Trail trail) {
+        Place place = trail.place();
+        if (place.system().equals(Place.CHARGE_AIR)) {
+            return Facts.of(view.state()).loss()
+                    .filter(loss -> loss.shareOfEngineAir() > policy().chargeAir().holdLossShare() && !loss.repairedSince()).isPresent();
+        }
+        Optional<Network> network = place.isNetwork() ? unit.build().network(place.networkName()) : Optional.empty();
+        return network.filter(known -> known.safety() || place.part().flatMap(known::node).filter(Node::safety).isPresent()).isPresent();
+    }
+
+    /** The visits since a system's oldest open episode began, the newest first. */
+    List<Visit> visitsSinceOpened(String system) {
+        Optional<Instant> opened = openTrails().stream().filter(trail -> trail.place().system().equals(system)).map(Case::openedAt)
+                .min(Comparator.naturalOrder());
+        return opened.map(from -> visits.reversed().stream().filter(visit -> !visit.arrivedAt().isBefore(from)).toList()).orElse(List.of());
+    }
+}

@@ -1,0 +1,35 @@
+package comebackledger.ledger;
+
+import comebackledger.briefing.Briefing;
+import comebackledger.briefing.ReadingSeries;
+import comebackledger.visit.Visit;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+
+/** What a technician reads before the first measurement: what was true at an instant, as known now. */
+public final class BenchDesk {
+    private final Ledger ledger;
+
+    BenchDesk(Ledger ledger) {
+        this.ledger = ledger;
+    }
+
+    /** Empty for a unit that is not registered. */
+    public Optional<Briefing> briefing(String fleet, String unit, Optional<Instant> at) {
+        return ledger.store().read(fleet, tx -> tx.unit(unit).map(version -> {
+            Standing standing = ledger.standing(tx, version, at.orElseGet(ledger::now));
+            return Briefing.of(standing.unit(), standing.view(), visits(tx, unit, standing.asOf()));
+        }));
+    }
+
+    /** Every series by name; empty for a unit that is not registered. */
+    public Optional<List<ReadingSeries>> readings(String fleet, String unit, Optional<Instant> at) {
+        return ledger.standing(fleet, unit, at).map(standing -> ReadingSeries.all(standing.view()));
+    }
+
+    private List<Visit> visits(Transaction tx, String unit, Instant at) {
+        return tx.visits(unit).stream().filter(revision -> !revision.voided() && !revision.arrivedAt().isAfter(at))
+                .map(revision -> ledger.codec().visit(revision.visit(), revision.evidence())).toList();
+    }
+}
