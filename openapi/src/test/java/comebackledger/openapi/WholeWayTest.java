@@ -6,8 +6,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import comebackledger.judge.CodeMemory;
+import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedVisit;
-import comebackledger.judge.Occurrence;
 import comebackledger.judge.Occurrences;
 import comebackledger.judge.VisitFacts;
 import comebackledger.judge.VisitJudge;
@@ -103,11 +103,12 @@ class WholeWayTest {
 
     private static void go(Unit unit, Evidence<Visit> evidence, Policy policy) {
         JudgedVisit judged = VisitJudge.judge(unit, evidence.decoded(), policy);
-        List<Occurrence> occurrences = Occurrences.of(judged.facts(), CodeMemory.NONE, policy.bus().namePlaceAt()).occurrences();
+        Occurrences.Of found = Occurrences.of(judged.facts(), CodeMemory.NONE, policy.bus().namePlaceAt());
+        List<CountedCode> codes = judged.facts().codes().stream().map(code -> new CountedCode(code, found.counting().contains(code))).toList();
         UnitState state = Fold.step(UnitState.EMPTY, judged.facts(), policy);
         UnitView view = UnitView.of(state, policy, NOW);
-        RecordedVisit recorded = new RecordedVisit(unit.id(), "WO-1001", 1, NOW, false, evidence.document(), judged.tests(), occurrences,
-                judged.warnings(), Optional.of(new Standing(unit, NOW, view)));
+        RecordedVisit recorded = new RecordedVisit(unit.id(), "WO-1001", 1, NOW, false, evidence.document(), judged.tests(), codes,
+                found.occurrences(), judged.warnings(), Optional.of(new Standing(unit, NOW, view)));
 
         assertShown("VisitAnswer", VisitAnswerMapping.toWire(recorded));
         assertShown("Readiness", ReadinessMapping.toWire(Readiness.answer(unit, view, 1, Trip.STANDARD, _ -> Optional.empty(), List.of())));
