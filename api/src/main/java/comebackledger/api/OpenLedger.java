@@ -3,6 +3,7 @@ package comebackledger.api;
 import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Store;
 import comebackledger.openapi.LedgerCodec;
+import java.time.Duration;
 import java.time.InstantSource;
 
 /** A ledger over the store that the settings name. */
@@ -10,14 +11,15 @@ final class OpenLedger implements AutoCloseable {
     private final Store store;
     private final Ledger ledger;
 
-    private OpenLedger(Store store) {
+    private OpenLedger(Store store, Duration baselineEvery) {
         this.store = store;
-        this.ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {});
+        this.ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {}, baselineEvery);
     }
 
     /** @throws Settings.Refused if the store cannot be opened */
     static OpenLedger with(Settings settings) {
-        return new OpenLedger(StoreOf.settings(settings));
+        Duration baselineEvery = Duration.ofHours(settings.whole(Settings.Key.BASELINE_HOURS, 1, 8760));
+        return new OpenLedger(StoreOf.settings(settings), baselineEvery);
     }
 
     Ledger ledger() {

@@ -16,12 +16,14 @@ final class RunningService implements AutoCloseable {
     private final WebServer server;
     private final AtomicBoolean closed = new AtomicBoolean();
     private final CountDownLatch end = new CountDownLatch(1);
+    private final BaselineSchedule schedule;
 
     private RunningService(Settings settings, OpenLedger open, LedgerService routes, WebServer server) {
         this.settings = settings;
         this.open = open;
         this.routes = routes;
         this.server = server;
+        this.schedule = new BaselineSchedule(open.ledger().baselines());
     }
 
     /** @throws Settings.Refused if it would be reachable without credentials, or a setting is not possible */
@@ -41,6 +43,7 @@ final class RunningService implements AutoCloseable {
             open.close();
             throw new Settings.Refused("The address " + settings.text(Settings.Key.HOST) + ":" + port + " cannot be listened on: " + e.getMessage());
         }
+        service.schedule.start();
         Runtime.getRuntime().addShutdownHook(new Thread(service::close, "end"));
         return service;
     }
@@ -85,6 +88,7 @@ final class RunningService implements AutoCloseable {
     public void close() {
         if (closed.compareAndSet(false, true)) {
             server.stop();
+            schedule.close();
             routes.close();
             open.close();
             end.countDown();

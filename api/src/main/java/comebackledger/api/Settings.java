@@ -44,6 +44,7 @@ final class Settings {
         DATABASE_USER("ledger.database.user", "", "its user"),
         DATABASE_PASSWORD("ledger.database.password", "", "its password"),
         FLEET("ledger.fleet", "default", "the fleet of every caller where no issuer is configured"),
+        BASELINE_HOURS("ledger.baseline.hours", "24", "from 1 to 8760; how old a baseline may be before the next is learned from the fleet"),
         ISSUER("ledger.auth.issuer", "", "the `iss` of the tokens that are accepted; without it nobody is asked for one"),
         JWKS("ledger.auth.jwks", "", "the issuer's public keys: a file, or an https address"),
         AUDIENCE("ledger.auth.audience", "", "the `aud` that tokens must name; without it any is accepted");

@@ -29,7 +29,7 @@ class SettingsTest {
 
     @ParameterizedTest
     @CsvSource({"server.host,127.0.0.1", "server.port,8080", "server.access-log,false", "ledger.data,ledger-data",
-            "ledger.data.durability,process-kill", "ledger.fleet,default",
+            "ledger.data.durability,process-kill", "ledger.fleet,default", "ledger.baseline.hours,24",
             "ledger.database.url,''", "ledger.database.user,''", "ledger.database.password,''", "ledger.auth.issuer,''", "ledger.auth.jwks,''",
             "ledger.auth.audience,''"})
     void key_hasItsDefault(String name, String value) {

@@ -1,5 +1,7 @@
 package comebackledger.ledger;
 
+import comebackledger.baseline.Baseline;
+import comebackledger.baseline.Taught;
 import comebackledger.judge.VisitFacts;
 import comebackledger.readiness.Readiness;
 import comebackledger.readiness.ReadinessAnswer;
@@ -8,12 +10,13 @@ import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitView;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
 /**
  * May this unit go out, for this trip, now? An instant in the past is answered as it would have been known then: visits received later are ignored, and
- * the build and the policy are those of that time.
+ * the build, the policy and the baseline are those of that time.
  */
 public final class DispatchDesk {
     private final Ledger ledger;
@@ -34,11 +37,17 @@ public final class DispatchDesk {
 
     /** One answer a question, in order. */
     public List<Optional<ReadinessAnswer>> readiness(String fleet, List<Question> questions, Optional<Instant> at) {
+        if (at.filter(instant -> instant.isBefore(ledger.now())).isEmpty()) {
+            ledger.baselines().learnIfDue(fleet);
+        }
         Instant instant = at.orElseGet(ledger::now);
-        return ledger.store().read(fleet, tx -> questions.stream().map(question -> answer(tx, question, instant)).toList());
+        return ledger.store().read(fleet, tx -> {
+            Optional<Baseline> baseline = ledger.baselines().asKnown(tx, fleet, instant);
+            return questions.stream().map(question -> answer(tx, question, instant, baseline)).toList();
+        });
     }
 
-    private Optional<ReadinessAnswer> answer(Transaction tx, Question question, Instant at) {
+    private Optional<ReadinessAnswer> answer(Transaction tx, Question question, Instant at, Optional<Baseline> baseline) {
         Optional<Stored.UnitVersion> newest = tx.unit(question.unit());
         if (newest.isEmpty()) {
             return Optional.empty();
@@ -46,9 +55,13 @@ public final class DispatchDesk {
         boolean past = isPast(tx, newest.get(), at);
         Derivation.Basis basis = past ? basisAsKnown(tx, question.unit(), newest.get(), at) : ledger.basis(tx, newest.get());
         UnitState state = past ? stateAsKnown(tx, basis, at) : ledger.stateAt(tx, basis, at);
-        List<Instant> arrivals = past || state.visits() == 0 && tx.fold(question.unit()).isEmpty() ? List.of() : arrivalsAfter(tx, basis, at);
-        return Optional.of(Readiness.answer(basis.unit(), UnitView.of(state, basis.policy(), at), basis.policyVersion(), question.trip(),
-                _ -> Optional.empty(), arrivals));
+        List<Instant> changes = new ArrayList<>();
+        baseline.map(ledger.baselines()::planned).ifPresent(changes::add);
+        if (!past && (state.visits() > 0 || tx.fold(question.unit()).isPresent())) {
+            changes.addAll(arrivalsAfter(tx, basis, at));
+        }
+        Taught taught = Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline);
+        return Optional.of(Readiness.answer(basis.unit(), taught, basis.policyVersion(), question.trip(), changes));
     }
 
     /** Whether anything that is known now was not known at the instant. */

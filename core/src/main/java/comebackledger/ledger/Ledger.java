@@ -1,5 +1,7 @@
 package comebackledger.ledger;
 
+import comebackledger.baseline.Baseline;
+import comebackledger.baseline.Taught;
 import comebackledger.judge.CodeMemory;
 import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedVisit;
@@ -15,6 +17,7 @@ import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
 import comebackledger.visit.Visit;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.InstantSource;
 import java.time.temporal.ChronoUnit;
@@ -29,6 +32,11 @@ import java.util.TreeSet;
  * Thread-safe; holds no state that the store cannot give back.
  */
 public final class Ledger {
+    /** How old a baseline may be before the next is learned (common practice, no source). */
+    public static final Duration BASELINE_EVERY = Duration.ofHours(24);
+    /** No unit has this name: the policy's and the baseline's writers queue behind it. */
+    static final String POLICY_LOCK = " policy";
+
     private final Store store;
     private final Codec codec;
     private final InstantSource clock;
@@ -37,8 +45,14 @@ public final class Ledger {
     private final DispatchDesk dispatch;
     private final PlannerDesk planner;
     private final BenchDesk bench;
+    private final BaselineDesk baselines;
 
     public Ledger(Store store, Codec codec, InstantSource clock, Listener listener) {
+        this(store, codec, clock, listener, BASELINE_EVERY);
+    }
+
+    /** @param baselineEvery how old a baseline may be before the next is learned */
+    public Ledger(Store store, Codec codec, InstantSource clock, Listener listener, Duration baselineEvery) {
         this.store = store;
         this.codec = codec;
         this.clock = clock;
@@ -47,6 +61,7 @@ public final class Ledger {
         this.dispatch = new DispatchDesk(this, derivation);
         this.planner = new PlannerDesk(this, derivation);
         this.bench = new BenchDesk(this);
+        this.baselines = new BaselineDesk(this, baselineEvery);
     }
 
     /** The ledger's own clock, at the resolution that is kept. */
@@ -67,6 +82,11 @@ public final class Ledger {
     /** The technician's answers. */
     public BenchDesk bench() {
         return bench;
+    }
+
+    /** What the fleet teaches. */
+    public BaselineDesk baselines() {
+        return baselines;
     }
 
     Store store() {
@@ -126,14 +146,19 @@ public final class Ledger {
         Outcome<RecordedVisit> outcome = store.write(caller.fleet(), tx -> putVisit(tx, caller, unit, evidence, replaces));
         switch (outcome) {
             case Outcome.Created<RecordedVisit> _ ->
-                listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_RECORDED, Optional.of(unit), Optional.of(visit.id()));
+                recorded(caller, Stored.ChangeKind.VISIT_RECORDED, unit, visit);
             case Outcome.Replaced<RecordedVisit> _ ->
-                listener.changed(caller.fleet(), Stored.ChangeKind.VISIT_REVISED, Optional.of(unit), Optional.of(visit.id()));
+                recorded(caller, Stored.ChangeKind.VISIT_REVISED, unit, visit);
             case Outcome.Unchanged<RecordedVisit> _,Outcome.UnitUnknown<RecordedVisit> _,Outcome.RevisionRequired<RecordedVisit> _,Outcome.Stale<RecordedVisit> _ -> {
                 // Nothing changed.
             }
         }
         return outcome;
+    }
+
+    private void recorded(Caller caller, Stored.ChangeKind kind, String unit, Visit visit) {
+        baselines.recordedVisits(caller.fleet(), 1);
+        listener.changed(caller.fleet(), kind, Optional.of(unit), Optional.of(visit.id()));
     }
 
     private Outcome<RecordedVisit> putVisit(Transaction tx, Caller caller, String unit, Evidence<Visit> evidence, OptionalInt replaces) {
@@ -146,7 +171,7 @@ public final class Ledger {
         Derivation.Basis basis = basis(tx, version.get());
         Optional<Stored.VisitRevision> current = tx.visit(unit, visit.id());
         if (current.isPresent() && codec.visit(visit.id(), current.get().evidence()).equals(visit)) {
-            return new Outcome.Unchanged<>(recorded(tx, basis, current.get(), true));
+            return new Outcome.Unchanged<>(recorded(tx, caller.fleet(), basis, current.get(), true));
         }
         int currentRevision = current.map(Stored.VisitRevision::revision).orElse(0);
         if (current.isPresent() && replaces.isEmpty()) {
@@ -160,8 +185,9 @@ public final class Ledger {
                 now(), caller.name());
         Derivation.Derived derived = append(tx, basis, revision, visit);
         RecordedVisit answer = derived.inOrder()
-                ? recorded(tx, basis, revision, visit, derived.judged().orElseThrow(), derived.before().codes(), derived.after(), true)
-                : recorded(tx, basis, revision, true);
+                ? recorded(tx, caller.fleet(), basis, revision, visit, derived.judged().orElseThrow(), derived.before().codes(), derived.after(),
+                        true)
+                : recorded(tx, caller.fleet(), basis, revision, true);
         return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
     }
 
@@ -186,7 +212,7 @@ public final class Ledger {
     public Optional<RecordedVisit> visit(String fleet, String unit, String visit, OptionalInt revision) {
         return store.read(fleet, tx -> tx.unit(unit).flatMap(version -> {
             Optional<Stored.VisitRevision> found = revision.isPresent() ? tx.visit(unit, visit, revision.getAsInt()) : tx.visit(unit, visit);
-            return found.map(row -> recorded(tx, basis(tx, version), row, revision.isEmpty()));
+            return found.map(row -> recorded(tx, fleet, basis(tx, version), row, revision.isEmpty()));
         }));
     }
 
@@ -195,16 +221,17 @@ public final class Ledger {
         return store.read(fleet, tx -> tx.visits(unit, after, limit));
     }
 
-    private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, boolean current) {
+    private RecordedVisit recorded(Transaction tx, String fleet, Derivation.Basis basis, Stored.VisitRevision revision, boolean current) {
         Visit visit = codec.visit(revision.visit(), revision.evidence());
         List<VisitFacts> all = factsNow(tx, basis);
         CodeMemory before = Fold.of(all.stream().filter(facts -> comesBefore(facts, revision)).toList(), basis.policy()).codes();
         JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
-        return recorded(tx, basis, revision, visit, judged, before, Fold.of(all, basis.policy()), current);
+        return recorded(tx, fleet, basis, revision, visit, judged, before, Fold.of(all, basis.policy()), current);
     }
 
     /** @param before the codes seen before the visit; @param state the unit with all of its visits */
-    private RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit, JudgedVisit judged,
+    private RecordedVisit recorded(Transaction tx, String fleet, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit,
+            JudgedVisit judged,
             CodeMemory before,
             UnitState state, boolean current) {
         Occurrences.Of found = Occurrences.of(judged.facts(), before, basis.policy().bus().namePlaceAt());
@@ -215,7 +242,7 @@ public final class Ledger {
         warnings.addAll(Contradictions.of(visit, state));
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
                 "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
-        Optional<Standing> standing = current ? Optional.of(standing(basis, state, now())) : Optional.empty();
+        Optional<Standing> standing = current ? Optional.of(standing(basis, state, now(), baselines.newest(tx, fleet))) : Optional.empty();
         return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),
                 revision.evidence(),
                 judged.tests(), codes, occurrences, List.copyOf(warnings), standing);
@@ -230,16 +257,17 @@ public final class Ledger {
 
     /** At an instant, counting the visits that arrived by then. */
     public Optional<Standing> standing(String fleet, String unit, Optional<Instant> at) {
-        return store.read(fleet, tx -> tx.unit(unit).map(version -> standing(tx, version, at.orElseGet(this::now))));
+        baselines.learnIfDue(fleet);
+        return store.read(fleet, tx -> tx.unit(unit).map(version -> standing(tx, fleet, version, at.orElseGet(this::now))));
     }
 
-    Standing standing(Transaction tx, Stored.UnitVersion version, Instant at) {
+    Standing standing(Transaction tx, String fleet, Stored.UnitVersion version, Instant at) {
         Derivation.Basis basis = basis(tx, version);
-        return standing(basis, stateAt(tx, basis, at), at);
+        return standing(basis, stateAt(tx, basis, at), at, baselines.newest(tx, fleet));
     }
 
-    private static Standing standing(Derivation.Basis basis, UnitState state, Instant at) {
-        return new Standing(basis.unit(), at, UnitView.of(state, basis.policy(), at));
+    private static Standing standing(Derivation.Basis basis, UnitState state, Instant at, Optional<Baseline> baseline) {
+        return new Standing(basis.unit(), at, Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline).view());
     }
 
     /** The fold of the visits that arrived by an instant, judged under the current build and policy. */
@@ -277,8 +305,7 @@ public final class Ledger {
     /** Replaces the policy whole. @param replaces the version it replaces */
     public Outcome<RecordedPolicy> putPolicy(Caller caller, Evidence<Policy> evidence, OptionalInt replaces) {
         Outcome<RecordedPolicy> outcome = store.write(caller.fleet(), tx -> {
-            // The policy has no unit; its writers queue behind a name that no unit can have.
-            tx.lock(new TreeSet<>(List.of(" policy")));
+            tx.lock(new TreeSet<>(List.of(POLICY_LOCK)));
             RecordedPolicy current = policy(tx);
             if (current.policy().equals(evidence.decoded())) {
                 return new Outcome.Unchanged<RecordedPolicy>(current);

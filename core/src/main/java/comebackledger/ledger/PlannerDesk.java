@@ -1,5 +1,6 @@
 package comebackledger.ledger;
 
+import comebackledger.baseline.Taught;
 import comebackledger.fleet.FleetQuestion;
 import comebackledger.fleet.FleetRows;
 import comebackledger.fleet.Holds;
@@ -51,7 +52,7 @@ public final class PlannerDesk {
     public Answer<Offenders> offenders(String fleet, Question question, int limit) {
         return answer(fleet, question, (tx, rows, asked, policy) -> {
             Offenders offenders = Offenders.of(rows, asked, policy, limit);
-            return offenders.withFlags(unit -> flags(tx, unit, asked));
+            return offenders.withFlags(unit -> flags(tx, fleet, unit, asked));
         });
     }
 
@@ -119,11 +120,12 @@ public final class PlannerDesk {
         });
     }
 
-    private List<Flag.Kind> flags(Transaction tx, String unit, FleetQuestion asked) {
+    private List<Flag.Kind> flags(Transaction tx, String fleet, String unit, FleetQuestion asked) {
         return tx.unit(unit).stream().flatMap(version -> {
             Derivation.Basis basis = ledger.basis(tx, version);
             UnitState state = ledger.stateAt(tx, basis, asked.at());
-            Stream<Flag> flags = UnitView.of(state, basis.policy(), asked.at()).trails().stream()
+            UnitView plain = UnitView.of(state, basis.policy(), asked.at());
+            Stream<Flag> flags = Taught.of(basis.unit(), plain, ledger.baselines().newest(tx, fleet)).view().trails().stream()
                     .filter(trail -> asked.system().isEmpty() || asked.system().get().equals(trail.place().system()))
                     .flatMap(trail -> trail.flags().stream());
             return flags.map(Flag::kind);

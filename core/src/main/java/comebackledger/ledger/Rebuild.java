@@ -29,6 +29,7 @@ final class Rebuild {
             tx.unit(unit).ifPresent(version -> derivation.rebuild(tx, ledger.basis(tx, version)));
             return unit;
         }));
+        store.fleets().forEach(fleet -> ledger.baselines().learn(fleet));
     }
 
     List<String> verify(Ledger.Progress progress) {

@@ -14,8 +14,6 @@ import java.util.TreeSet;
  * leaves the others alone. Taking the same lines again changes nothing.
  */
 public final class TransferDesk {
-    /** No unit has this name: the policy's and the baseline's writers queue behind it. */
-    private static final String POLICY_LOCK = " policy";
     private static final int UNITS_A_PAGE = 200;
 
     private final Ledger ledger;
@@ -37,13 +35,15 @@ public final class TransferDesk {
 
     /** One outcome a line, in order. */
     public List<Taken> take(Caller caller, List<TransferLine> lines) {
-        return ledger.store().write(caller.fleet(), tx -> {
+        List<Taken> outcomes = ledger.store().write(caller.fleet(), tx -> {
             tx.lock(locks(lines));
             Batch batch = new Batch(tx, caller);
             List<Taken> taken = new ArrayList<>(lines.size());
             lines.forEach(line -> taken.add(batch.take(line)));
             return List.copyOf(taken);
         });
+        ledger.baselines().recordedVisits(caller.fleet(), outcomes.stream().filter(outcome -> outcome == Taken.ACCEPTED).count());
+        return outcomes;
     }
 
     private static TreeSet<String> locks(List<TransferLine> lines) {
@@ -52,7 +52,7 @@ public final class TransferDesk {
             units.add(switch (line) {
                 case TransferLine.OfUnit unit -> unit.evidence().decoded().id();
                 case TransferLine.OfVisit visit -> visit.unit();
-                case TransferLine.OfPolicy _,TransferLine.OfBaseline _ -> POLICY_LOCK;
+                case TransferLine.OfPolicy _,TransferLine.OfBaseline _ -> Ledger.POLICY_LOCK;
             });
         }
         return units;

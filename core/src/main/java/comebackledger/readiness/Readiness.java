@@ -1,5 +1,7 @@
 package comebackledger.readiness;
 
+import comebackledger.baseline.Outlook;
+import comebackledger.baseline.Taught;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Clock;
 import comebackledger.trail.LastVisit;
@@ -20,21 +22,23 @@ public final class Readiness {
 
     private Readiness() {}
 
-    /**
-     * @param risk the risk of this trip at an instant, where it can be computed; asked again to find when it crosses a limit
-     * @param alsoChangesAt an instant at which something outside the unit changes the answer, such as the next planned baseline
-     */
-    public static ReadinessAnswer answer(Unit unit, UnitView view, int policyVersion, Trip trip, Function<Instant, Optional<Risk>> risk,
-            List<Instant> alsoChangesAt) {
+    /** @param alsoChangesAt instants at which something outside the unit changes the answer, such as the next planned baseline */
+    public static ReadinessAnswer answer(Unit unit, Taught taught, int policyVersion, Trip trip, List<Instant> alsoChangesAt) {
+        UnitView view = taught.view();
         Instant at = view.at();
         Policy policy = view.policy();
-        Optional<Risk> now = risk.apply(at);
-        List<Reason> reasons = new ArrayList<>(Reasons.of(unit, view, trip));
+        Outlook.Trip asked = trip.or(policy.readiness().standardTripKm());
+        Outlook.Answer outlook = taught.chance(asked, at);
+        Optional<Risk> now = Risk.of(outlook, asked);
+        List<Reason> reasons = new ArrayList<>(Reasons.of(unit, view, taught.driftingOn(asked)));
         now.flatMap(known -> Reasons.ofRisk(known, policy.readiness())).ifPresent(reasons::add);
         reasons.sort(Comparator.comparing((Reason reason) -> reason.kind()).thenComparing(reason -> reason.place().orElse("")));
         Answer answer = reasons.stream().map(Reason::weight).max(Comparator.naturalOrder()).orElse(Answer.READY);
-        Instant until = validUntil(view, alsoChangesAt, instant -> band(risk.apply(instant), policy));
-        return new ReadinessAnswer(unit.id(), answer, at, until, policyVersion, List.copyOf(reasons), now, view.state().visits(),
+        List<Instant> changes = new ArrayList<>(alsoChangesAt);
+        changes.addAll(taught.changes(asked));
+        Instant until = validUntil(view, changes, instant -> band(Risk.of(taught.chance(asked, instant), asked), policy));
+        return new ReadinessAnswer(unit.id(), answer, at, until, policyVersion, List.copyOf(reasons), now, Risk.absent(outlook),
+                view.state().visits(),
                 view.state().lastVisit());
     }
 

@@ -10,7 +10,8 @@ import java.util.Optional;
  *
  * @param validUntil the first instant at which the answer or its reasons would change with no new evidence, at most 24 h ahead
  * @param risk left out where it cannot be computed
+ * @param riskAbsent then why
  */
 public record ReadinessAnswer(String unit, Answer answer, Instant at, Instant validUntil, int policyVersion, List<Reason> reasons,
-        Optional<Risk> risk,
+        Optional<Risk> risk, Optional<String> riskAbsent,
         int visits, Optional<LastVisit> lastVisit) {}

@@ -38,7 +38,8 @@ final class Reasons {
         this.facts = Facts.of(view.state());
     }
 
-    static List<Reason> of(Unit unit, UnitView view, Trip trip) {
+    /** @param drifting the drifting flags whose crossing falls inside the trip */
+    static List<Reason> of(Unit unit, UnitView view, List<Flag> drifting) {
         Reasons collected = new Reasons(unit, view);
         collected.declared();
         collected.lamps();
@@ -48,7 +49,8 @@ final class Reasons {
         collected.airLoss();
         collected.age();
         collected.openFaults();
-        collected.flags(trip);
+        collected.flags();
+        drifting.forEach(flag -> collected.flag(Reason.Kind.DRIFTING, flag, "drift"));
         return collected.reasons;
     }
 
@@ -175,14 +177,14 @@ final class Reasons {
         }
     }
 
-    private void flags(Trip trip) {
+    private void flags() {
         for (Flag flag : view.flags()) {
             switch (flag.kind()) {
                 case COMEBACK -> flag(Reason.Kind.COMEBACK, flag, "repeatWindow");
                 case MOVING -> flag(Reason.Kind.MOVING, flag, "repeatWindow");
                 case UNPROVEN_FIX -> flag(Reason.Kind.UNPROVEN_FIX, flag, "repeatWindow");
                 case DRIFTING, FREQUENT, ACCELERATING, NO_FAULT_FOUND -> {
-                    // Drift weighs by the trip asked for and is added with the readings; the other flags are the planner's.
+                    // Drift weighs by the trip asked for and is added for it; the other flags are the planner's.
                 }
             }
         }

@@ -2,6 +2,7 @@ package comebackledger.trail;
 
 import comebackledger.visit.Place;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
@@ -31,6 +32,12 @@ public record Trail(Place place, State state, List<Episode> episodes, List<Repai
             boolean holds) {}
 
     public record Proof(String visit, Instant at, List<String> evidence) {}
+
+    Trail with(List<Flag> ofSystems) {
+        List<Flag> all = new ArrayList<>(flags);
+        ofSystems.stream().filter(flag -> flag.place().equals(place.system())).forEach(all::add);
+        return new Trail(place, state, episodes, repairs, proofs, List.copyOf(all));
+    }
 
     /** The episode that is open, if one is. */
     public Optional<Episode> openEpisode() {

@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.SortedMap;
+import java.util.stream.Stream;
 
 /**
  * What is true of a unit at an instant: {@code view(state, policy, at)}. The state must hold exactly the visits that arrived by then.
@@ -19,6 +20,8 @@ public final class UnitView {
     private final Instant at;
     private final UnitMeters meters;
     private final List<Trail> trails;
+    private final List<Flag> ofSystems;
+    private final List<Instant> starts;
 
     private UnitView(UnitState state, Policy policy, Instant at) {
         this.state = state;
@@ -26,10 +29,31 @@ public final class UnitView {
         this.at = at;
         this.meters = new UnitMeters(state);
         this.trails = trailsOf(state.trails());
+        this.ofSystems = List.of();
+        this.starts = List.of();
+    }
+
+    private UnitView(UnitView plain, List<Flag> ofSystems, List<Instant> starts) {
+        this.state = plain.state;
+        this.policy = plain.policy;
+        this.at = plain.at;
+        this.meters = plain.meters;
+        this.trails = plain.trails.stream().map(trail -> trail.with(ofSystems)).toList();
+        this.ofSystems = List.copyOf(ofSystems);
+        this.starts = List.copyOf(starts);
     }
 
     public static UnitView of(UnitState state, Policy policy, Instant at) {
         return new UnitView(state, policy, at);
+    }
+
+    /**
+     * The same view with flags on whole systems: each trail of the system shows them too.
+     *
+     * @param begins the instants at which such a flag would begin to stand by itself
+     */
+    public UnitView with(List<Flag> flags, List<Instant> begins) {
+        return new UnitView(this, flags, begins);
     }
 
     public UnitState state() {
@@ -54,12 +78,12 @@ public final class UnitView {
     }
 
     public List<Flag> flags() {
-        return trails.stream().flatMap(trail -> trail.flags().stream()).toList();
+        return Stream.concat(trails.stream().flatMap(trail -> trail.flags().stream()), ofSystems.stream()).distinct().toList();
     }
 
     /** The instants after {@code at} at which a trail's state or a flag would change by itself. */
     public List<Instant> changes() {
-        List<Instant> changes = new ArrayList<>();
+        List<Instant> changes = new ArrayList<>(starts);
         flags().forEach(flag -> flag.expiresAt().ifPresent(limit -> changes.add(Clock.passedFrom(limit))));
         for (TrailState trail : state.trails().values()) {
             for (EpisodeState episode : trail.episodes()) {

@@ -57,6 +57,7 @@ public final class ReadinessMapping {
             item.put("source", reason.source());
         }
         answer.risk().ifPresent(risk -> risk(node, risk));
+        answer.riskAbsent().ifPresent(why -> node.put("riskAbsent", why));
         ObjectNode basedOn = node.putObject("basedOn").put("visits", answer.visits());
         answer.lastVisit().ifPresent(last -> basedOn.put("lastVisit", last.visit()).put("lastVisitAt", last.arrivedAt().toString()));
         return node;

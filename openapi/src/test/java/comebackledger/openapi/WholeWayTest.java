@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import comebackledger.baseline.Taught;
 import comebackledger.judge.CodeMemory;
 import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedVisit;
@@ -111,7 +112,8 @@ class WholeWayTest {
                 found.occurrences(), judged.warnings(), Optional.of(new Standing(unit, NOW, view)));
 
         assertShown("VisitAnswer", VisitAnswerMapping.toWire(recorded));
-        assertShown("Readiness", ReadinessMapping.toWire(Readiness.answer(unit, view, 1, Trip.STANDARD, _ -> Optional.empty(), List.of())));
+        assertShown("Readiness",
+                ReadinessMapping.toWire(Readiness.answer(unit, Taught.of(unit, view, Optional.empty()), 1, Trip.STANDARD, List.of())));
         assertComesBack(judged.facts(), VisitFacts.class);
         assertComesBack(state, UnitState.class);
         assertEquals(state, Fold.step(UnitState.EMPTY, CODEC.decode(CODEC.encode(judged.facts()), VisitFacts.class), policy));
