@@ -24,14 +24,14 @@ import java.util.Set;
 
 /** The briefing as one printable sheet. */
 public final class BriefingPage {
-    private static final int TESTS = 5;
-    private static final int SUSPECTS = 6;
-    private static final int FAULTS = 5;
+    private static final int TESTS = 4;
+    private static final int SUSPECTS = 4;
+    private static final int FAULTS = 3;
     private static final int PICTURES = 2;
-    private static final int REPAIRS = 5;
-    private static final int VISITS = 3;
-    private static final int UNKNOWN = 6;
-    private static final int FREE_TEXT = 140;
+    private static final int REPAIRS = 3;
+    private static final int VISITS = 2;
+    private static final int UNKNOWN = 4;
+    private static final int FREE_TEXT = 56;
     /** Suspects less likely than this are left to the JSON. */
     private static final double LEAST = 0.01;
 

@@ -24,7 +24,7 @@ public final class ReadingPicture {
     private static final double RIGHT = WIDTH - 16;
     private static final double TOP = 44;
     private static final double BOTTOM = HEIGHT - 44;
-    private static final double FAR = 2.5;
+    private static final double FAR = 1.5;
     private static final double SIGNIFICANT = 0.05;
     private static final int LABELLED_AT_MOST = 14;
     private static final int TOLD_AT_MOST = 20;
@@ -77,14 +77,20 @@ public final class ReadingPicture {
         double usual = limits.length > 0
                 ? DoubleStream.of(limits).max().orElse(1)
                 : series.points().stream().mapToDouble(this::value).sorted().skip((series.points().size() - 1) / 2).findFirst().orElse(1);
-        double[] near = DoubleStream
-                .concat(DoubleStream.of(limits), series.points().stream().mapToDouble(this::value).filter(value -> value <= FAR * usual))
+        double cut = cut(FAR * usual);
+        double[] near = DoubleStream.concat(DoubleStream.of(limits), series.points().stream().mapToDouble(this::value).filter(value -> value <= cut))
                 .toArray();
         double low = DoubleStream.of(near).min().orElse(0);
         double high = DoubleStream.of(near).max().orElse(FAR * usual);
-        boolean far = series.points().stream().mapToDouble(this::value).anyMatch(value -> value > FAR * usual);
+        boolean far = series.points().stream().mapToDouble(this::value).anyMatch(value -> value > cut);
         double room = Math.max((high - low) * 0.15, Math.max(Math.abs(high) * 0.05, 1e-6));
         return new Scale(Math.max(0, low - room), high + (far ? 2 : 1) * room, BOTTOM, TOP);
+    }
+
+    /** Where the scale ends for the few that lie far off; never, where they are the most. */
+    private double cut(double far) {
+        long beyond = series.points().stream().filter(point -> value(point) > far).count();
+        return 2 * beyond < series.points().size() ? far : Double.MAX_VALUE;
     }
 
     // Drawing.
