@@ -5,7 +5,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 
-/** Looks now and then whether a fleet's baseline is due, so that questions seldom have to wait for one. */
+/** Looks now and then whether a fleet's next baseline is planned for by now, so that questions seldom have to wait for one. */
 final class BaselineSchedule implements AutoCloseable {
     private static final System.Logger LOG = System.getLogger(BaselineSchedule.class.getName());
     private static final long FIRST_SECONDS = 10;
@@ -26,7 +26,7 @@ final class BaselineSchedule implements AutoCloseable {
 
     private void look() {
         try {
-            baselines.learnWhereDue();
+            baselines.learnWherePlanned();
         } catch (RuntimeException e) {
             // A schedule that throws never runs again; the next look may find the store back.
             LOG.log(System.Logger.Level.WARNING, "the baseline could not be learned; it is tried again in " + EVERY_SECONDS + " s", e);

@@ -122,12 +122,15 @@ class EmbeddedBaselineTest {
             Instant[] now = {NOW};
             Ledger ledger = new Ledger(store, new LedgerCodec(), () -> now[0], (_, _, _, _) -> {}, Duration.ofHours(6));
             tellFleet(ledger);
-            ledger.baselines().learnWhereDue();
-            ledger.baselines().learnWhereDue();
+            ledger.baselines().learnWherePlanned();
+            assertEquals(List.of(), versions(store), "nobody asked yet");
+            ledger.baselines().learnIfDue("default");
+            ledger.baselines().learnIfDue("default");
+            ledger.baselines().learnWherePlanned();
             assertEquals(List.of(1), versions(store));
 
             now[0] = NOW.plus(Duration.ofHours(6));
-            ledger.baselines().learnWhereDue();
+            ledger.baselines().learnWherePlanned();
             assertEquals(List.of(1, 2), versions(store));
 
             for (int unit = 0; unit < 12; unit++) {
@@ -135,7 +138,7 @@ class EmbeddedBaselineTest {
                     put(ledger, "T-" + unit, day, false);
                 }
             }
-            ledger.baselines().learnWhereDue();
+            ledger.baselines().learnIfDue("default");
             assertEquals(List.of(1, 2, 3), versions(store));
 
             ledger.rebuild((_, _) -> {});

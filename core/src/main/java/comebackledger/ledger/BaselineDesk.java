@@ -51,9 +51,16 @@ public final class BaselineDesk {
         return Optional.of(kept);
     }
 
-    /** As {@link #learnIfDue}, for every fleet: what a schedule calls now and then. */
-    public void learnWhereDue() {
-        ledger.store().fleets().forEach(this::learnIfDue);
+    /**
+     * Learns for every fleet whose newest baseline is older than the schedule; what a timer calls now and then. A fleet that nobody asked about yet is left
+     * alone: its first question learns, and until then an export of it stays what was imported.
+     */
+    public void learnWherePlanned() {
+        for (String fleet : ledger.store().fleets()) {
+            if (ledger.store().read(fleet, tx -> newest(tx, fleet)).filter(this::overdue).isPresent()) {
+                learnIfDue(fleet);
+            }
+        }
     }
 
     /** Learns if none was learned yet, if the newest is older than the schedule, or if the fleet's visits grew by half. */
