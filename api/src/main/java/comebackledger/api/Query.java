@@ -21,6 +21,7 @@ final class Query {
     private static final int PAGE_AT_MOST = 1000;
     private static final int VALUE_CHARACTERS_AT_MOST = 512;
     private static final Pattern NUMBER = Pattern.compile("-?[0-9]{1,30}(\\.[0-9]{1,30})?([eE][+-]?[0-9]{1,3})?");
+    private static final Pattern PLACE = Pattern.compile("[A-Za-z0-9._-]{1,198}(\\.\\*)?");
     private static final Pattern WHOLE = Pattern.compile("[0-9]{1,10}");
 
     private final Map<String, String> values = new LinkedHashMap<>();
@@ -116,6 +117,12 @@ final class Query {
     Optional<String> identifier(String name) {
         return read(name, text -> Optional.of(text).filter(Fields::isIdentifier),
                 "must be 1 to 64 letters, digits, dots, underscores or hyphens, beginning with a letter or digit");
+    }
+
+    /** The name of a system or place, with what may stand for several. */
+    Optional<String> place(String name) {
+        return read(name, text -> Optional.of(text).filter(t -> PLACE.matcher(t).matches()),
+                "must be 1 to 200 letters, digits, dots, underscores or hyphens; a place may end in `.*`");
     }
 
     <E> Optional<E> word(String name, Map<String, E> words) {

@@ -11,7 +11,7 @@ final class StoredRoutes {
     static List<Route> of(Ledger ledger) {
         return Stream.of(new ReadinessRoutes(ledger).routes(), new UnitRoutes(ledger).routes(), new VisitRoutes(ledger).routes(),
                 new StandingRoutes(ledger).routes(), new PolicyRoutes(ledger).routes(), new ChangeRoutes(ledger).routes(),
-                new BulkRoutes(ledger).routes(), new BriefingRoutes(ledger).routes())
+                new BulkRoutes(ledger).routes(), new BriefingRoutes(ledger).routes(), new FleetRoutes(ledger).routes())
                 .flatMap(List::stream).toList();
     }
 }

@@ -20,8 +20,16 @@ import java.util.TreeMap;
 public record Holds(List<Item> items, List<String> actions, HoldComparison comparison) {
     private static final double CONFIDENCE = 0.95;
 
-    /** @param cause empty on the item that pools an action's repairs, whatever their cause */
-    public record Item(String action, Optional<String> cause, int repairs, int returned, HoldCurve curve) {}
+    /**
+     * @param cause empty on the item that pools an action's repairs, whatever their cause
+     * @param watched how far each repair was watched, in order
+     */
+    public record Item(String action, Optional<String> cause, int repairs, int returned, HoldCurve curve, List<Double> watched) {
+        /** How many were watched at least so far. */
+        public int atRisk(double held) {
+            return Watched.atLeast(watched, held);
+        }
+    }
 
     /**
      * @param place whole, with {@code .*} at its end for all below, or a part alone; empty for all
@@ -68,7 +76,8 @@ public record Holds(List<Item> items, List<String> actions, HoldComparison compa
 
     private static Item item(String action, Optional<String> cause, List<HoldCurve.Repair> repairs) {
         int returned = (int) repairs.stream().filter(HoldCurve.Repair::returned).count();
-        return new Item(action, cause, repairs.size(), returned, HoldCurve.of(repairs, CONFIDENCE));
+        return new Item(action, cause, repairs.size(), returned, HoldCurve.of(repairs, CONFIDENCE),
+                repairs.stream().map(HoldCurve.Repair::held).sorted().toList());
     }
 
     private static Optional<HoldCurve.Repair> watched(Mended repair, Instant end, Measure measure, Optional<LifeLine> line) {

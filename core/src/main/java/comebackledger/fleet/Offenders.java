@@ -11,6 +11,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Function;
 
 /**
@@ -34,19 +35,17 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
      * One ranked unit.
      *
      * @param comebacks episodes that are comebacks or moved
-     * @param rate per 100 000 km where the distance is known, else per 1 000 days
+     * @param per100000Km at the peers' usual usage where only days are known; empty where no distance of any unit is
+     * @param per1000Days only of a unit that is compared by days
      * @param probabilityAbovePeers that its rate is above the peers' mean
      * @param flags that stand on it; of the asker to add ({@link Offenders#withFlags})
      */
-    public record Item(int rank, String unit, int comebacks, int episodes, int noFaultFound, Exposure exposure, Rate rate, double probabilityWorst,
-            double probabilityAbovePeers, double qValue, List<Flag.Kind> flags, List<String> reasons) {
-        /** What {@link #rate} is per. */
-        public Measure per() {
-            return exposure.km().isPresent() ? Measure.KM : Measure.DAYS;
-        }
-
+    public record Item(int rank, String unit, int comebacks, int episodes, int noFaultFound, Exposure exposure, Optional<Rate> per100000Km,
+            Optional<Rate> per1000Days, double probabilityWorst, double probabilityAbovePeers, double qValue, List<Flag.Kind> flags,
+            List<String> reasons) {
         Item with(List<Flag.Kind> standing) {
-            return new Item(rank, unit, comebacks, episodes, noFaultFound, exposure, rate, probabilityWorst, probabilityAbovePeers, qValue, standing,
+            return new Item(rank, unit, comebacks, episodes, noFaultFound, exposure, per100000Km, per1000Days, probabilityWorst,
+                    probabilityAbovePeers, qValue, standing,
                     reasons);
         }
     }
@@ -85,7 +84,8 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
     }
 
     /** What is kept of one unit while the rows pass by. @param kmReturns those since the first known total, as {@code kmEpisodes} */
-    private record Tally(String unit, int returns, int kmReturns, int episodes, int kmEpisodes, int noFaultFound, Optional<Amount> km, double days) {
+    private record Tally(String unit, int returns, int kmReturns, int episodes, int kmEpisodes, int noFaultFound, Optional<Amount> km, double days,
+            OptionalDouble usualKmPerDay) {
         static Optional<Tally> of(Observed observed, FleetQuestion question, Clusters clusters) {
             Optional<Amount> days = observed.exposure(Measure.DAYS);
             if (days.isEmpty()) {
@@ -99,7 +99,8 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             long noFault = observed.unit().episodes().stream().filter(Opened::noFaultFound)
                     .filter(episode -> !episode.openedAt().isAfter(question.at()) && question.asksOfSystem(episode.system())).count();
             return Optional.of(new Tally(observed.unit().unit(), returns(episodes), returns(metered), episodes.size(), metered.size(), (int) noFault,
-                    line.map(found -> found.until(observed.end())), days.get().value()));
+                    line.map(found -> found.until(observed.end())), days.get().value(),
+                    observed.usual().perDay(Measure.KM, observed.unit().group())));
         }
 
         private static int returns(List<Opened> episodes) {
@@ -167,14 +168,20 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             Tally tally = placed.tally();
             ReturnRates rates = placed.rates();
             int i = placed.index();
-            double per = tally.km().isPresent() ? PER_KM : PER_DAYS;
-            Rate rate = new Rate(per * rates.crude(i), per * rates.mean(i), per * rates.low(i), per * rates.high(i));
-            Exposure exposure = new Exposure(tally.km().map(Amount::value), tally.days(), tally.km().map(Amount::estimated).orElse(false));
+            boolean byKm = tally.km().isPresent();
+            Optional<Double> kmPer = byKm ? Optional.of(1.0) : tally.usualKmPerDay().stream().boxed().filter(perDay -> perDay > 0).findFirst();
+            Exposure exposure = new Exposure(tally.km().map(Amount::value), tally.days(), !byKm || tally.km().get().estimated());
             double expected = rates.peersMean() * exposure.km().orElse(tally.days());
-            List<String> reasons = OffenderReasons.of(tally.km().isPresent() ? tally.kmReturns() : tally.returns(), exposure, expected,
+            List<String> reasons = OffenderReasons.of(byKm ? tally.kmReturns() : tally.returns(), exposure, expected,
                     placed.probabilityWorst(), worstShare, tally.noFaultFound());
-            return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure, rate, placed.probabilityWorst(),
+            return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure,
+                    kmPer.map(km -> rate(rates, i, PER_KM / km)), byKm ? Optional.empty() : Optional.of(rate(rates, i, PER_DAYS)),
+                    placed.probabilityWorst(),
                     rates.probabilityAbovePeers(i), qValues.getOrDefault(tally.unit(), 1.0), List.of(), reasons);
+        }
+
+        private static Rate rate(ReturnRates rates, int i, double per) {
+            return new Rate(per * rates.crude(i), per * rates.mean(i), per * rates.low(i), per * rates.high(i));
         }
     }
 }

@@ -4,20 +4,20 @@ import comebackledger.stat.MeanCumulative;
 import comebackledger.trail.UnitSummary.Opened;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * How many episodes a unit has on average by a distance, a time or engine hours since it was first seen; the spread between units counted.
  *
- * @param units that have the measure
+ * @param watched how far each unit that has the measure was watched, in order
  */
-public record Recurrence(List<MeanCumulative.Point> points, int units) {
+public record Recurrence(List<MeanCumulative.Point> points, List<Double> watched) {
     private static final double CONFIDENCE = 0.95;
 
     public static Recurrence of(FleetRows rows, FleetQuestion question, Measure measure) {
         List<MeanCumulative.History> histories = new ArrayList<>();
         Observed.each(rows, question, observed -> observed.line(measure).map(line -> history(observed, question, line)).ifPresent(histories::add));
-        return new Recurrence(MeanCumulative.of(histories, CONFIDENCE), histories.size());
+        return new Recurrence(MeanCumulative.of(histories, CONFIDENCE),
+                histories.stream().map(MeanCumulative.History::observedUntil).sorted().toList());
     }
 
     /** Episodes before the first known total were not watched on this measure. */
@@ -29,8 +29,8 @@ public record Recurrence(List<MeanCumulative.Point> points, int units) {
         return new MeanCumulative.History(events, until);
     }
 
-    /** The last point, if anything happened. */
-    public Optional<MeanCumulative.Point> last() {
-        return points.isEmpty() ? Optional.empty() : Optional.of(points.getLast());
+    /** How many units were watched at least so far. */
+    public int atRisk(double at) {
+        return Watched.atLeast(watched, at);
     }
 }

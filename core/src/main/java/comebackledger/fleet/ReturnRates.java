@@ -12,7 +12,8 @@ import org.apache.commons.statistics.distribution.GammaDistribution;
 
 /**
  * The return rates of units beside each other's. A unit's rate is the product of how often it fails afresh and of how many returns each failure breeds;
- * what is fresh comes by a Poisson law, what returns does not.
+ * what is fresh comes by a Poisson law, what returns does not. Where the counts are likelier if returns come by a rate of their own, whatever was fresh,
+ * that law is taken instead: gamma, fitted to the returns.
  * <pre>
  *   f ~ gamma, fitted to all units' fresh episodes ({@link RatePrior})     f | data ~ gamma(shape + F, rate + e)
  *   m = p/(1-p), p ~ beta, fitted to all units ({@link Breeding})           p | data ~ beta(a + R, b + F)
@@ -37,6 +38,7 @@ final class ReturnRates {
     private final RatePrior prior;
     private final Optional<String> priorAbsent;
     private final Breeding breeding;
+    private final Optional<RatePrior> ownRate;
     private final GammaDistribution[] laws;
     private final double threshold;
 
@@ -48,7 +50,10 @@ final class ReturnRates {
         RatePrior.Fit fit = RatePrior.fit(fresh, exposures);
         this.priorAbsent = fit.absent();
         this.prior = fit.prior().orElseGet(() -> weak(fresh, exposures));
-        this.breeding = Breeding.fit(Arrays.stream(counts).mapToDouble(Count::returns).toArray(), fresh);
+        double[] returns = Arrays.stream(counts).mapToDouble(Count::returns).toArray();
+        this.breeding = Breeding.fit(returns, fresh);
+        this.ownRate = RatePrior.fit(returns, exposures).prior()
+                .filter(own -> Likelihoods.ofOwnRate(own, counts) > Likelihoods.ofBreeding(breeding, counts));
         this.laws = new GammaDistribution[counts.length];
         Arrays.setAll(laws, i -> law(counts[i]));
         this.threshold = threshold(worstShare);
@@ -61,6 +66,10 @@ final class ReturnRates {
     }
 
     private GammaDistribution law(Count count) {
+        return ownRate.map(own -> own.posterior(count.returns(), count.exposure())).orElseGet(() -> product(count));
+    }
+
+    private GammaDistribution product(Count count) {
         double shape = prior.shape() + count.fresh();
         double rate = prior.rate() + count.exposure();
         if (breeding.weight().isEmpty()) {
@@ -117,7 +126,7 @@ final class ReturnRates {
     }
 
     double peersMean() {
-        return prior.mean() * breeding.mean();
+        return ownRate.map(RatePrior::mean).orElse(prior.mean() * breeding.mean());
     }
 
     double crude(int i) {
@@ -125,6 +134,9 @@ final class ReturnRates {
     }
 
     double mean(int i) {
+        if (ownRate.isPresent()) {
+            return ownRate.get().posteriorMean(counts[i].returns(), counts[i].exposure());
+        }
         double fresh = prior.posteriorMean(counts[i].fresh(), counts[i].exposure());
         return breeding.weight().map(weight -> fresh * (breeding.mean() * weight + counts[i].returns()) / (weight + counts[i].fresh()))
                 .orElse(fresh * breeding.mean());

@@ -2,7 +2,6 @@ package comebackledger.openapi;
 
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import comebackledger.fleet.Measure;
 import comebackledger.fleet.Offenders;
 import comebackledger.ledger.PlannerDesk;
 import comebackledger.trail.Flag;
@@ -29,11 +28,15 @@ public final class OffendersMapping {
         ObjectNode exposure = node.putObject("exposure");
         item.exposure().km().ifPresent(km -> exposure.put("km", km));
         exposure.put("days", item.exposure().days()).put("estimated", item.exposure().estimated());
-        node.putObject(item.per() == Measure.KM ? "ratePer100000Km" : "ratePer1000Days").put("crude", item.rate().crude())
-                .put("posteriorMean", item.rate().posteriorMean()).put("low", item.rate().low()).put("high", item.rate().high());
+        item.per100000Km().ifPresent(rate -> rate(node.putObject("ratePer100000Km"), rate));
+        item.per1000Days().ifPresent(rate -> rate(node.putObject("ratePer1000Days"), rate));
         node.put("probabilityWorst", item.probabilityWorst()).put("probabilityAbovePeers", item.probabilityAbovePeers()).put("qValue", item.qValue());
         node.set("flags", TrailMapping.strings(item.flags().stream().map(Flag.Kind::word).toList()));
         node.set("reasons", TrailMapping.strings(item.reasons()));
+    }
+
+    private static void rate(ObjectNode node, Offenders.Rate rate) {
+        node.put("crude", rate.crude()).put("posteriorMean", rate.posteriorMean()).put("low", rate.low()).put("high", rate.high());
     }
 
     /** The ranked units, then those that are not ranked with why. */

@@ -12,7 +12,7 @@ public final class RecurrenceMapping {
     private RecurrenceMapping() {}
 
     public static ObjectNode toWire(PlannerDesk.Answer<Recurrence> answer, Measure measure) {
-        ObjectNode node = FleetMapping.answer(answer).put("measure", measure.word()).put("units", answer.content().units());
+        ObjectNode node = FleetMapping.answer(answer).put("measure", measure.word()).put("units", answer.content().watched().size());
         node.set("points", rows(answer));
         return node;
     }
