@@ -80,7 +80,8 @@ class FleetRoutesTest {
     }
 
     private static ValidatableResponse get(String path, String type) {
-        return given().port(server.port()).config(RestAssuredConfig.config().jsonConfig(JsonConfig.jsonConfig().numberReturnType(NumberReturnType.DOUBLE)))
+        return given().port(server.port())
+                .config(RestAssuredConfig.config().jsonConfig(JsonConfig.jsonConfig().numberReturnType(NumberReturnType.DOUBLE)))
                 .header("Accept", type).get("/v1/fleet/" + path).then();
     }
 
@@ -159,9 +160,11 @@ class FleetRoutesTest {
     @Test
     void answers_asPictures_areXml() throws Exception {
         for (String path : List.of("repairs", "recurrence", "repairs?place=none&", "recurrence?group=none&")) {
-            String picture = get(path + (path.contains("?") ? "" : "?") + AT, "image/svg+xml").statusCode(200).contentType("image/svg+xml").extract().asString();
+            String picture = get(path + (path.contains("?") ? "" : "?") + AT, "image/svg+xml").statusCode(200).contentType("image/svg+xml").extract()
+                    .asString();
 
-            var root = DocumentBuilderFactory.newInstance().newDocumentBuilder().parse(new ByteArrayInputStream(picture.getBytes(StandardCharsets.UTF_8)))
+            var root = DocumentBuilderFactory.newInstance().newDocumentBuilder()
+                    .parse(new ByteArrayInputStream(picture.getBytes(StandardCharsets.UTF_8)))
                     .getDocumentElement();
 
             assertEquals("svg", root.getTagName());

@@ -11,15 +11,12 @@ import comebackledger.fleet.Recurrence;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Flag;
 import comebackledger.trail.Fold;
-import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitSummary;
-import comebackledger.trail.UnitView;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
-import java.util.stream.Stream;
 
 /**
  * Which units keep coming back, what they have in common, which repairs hold, and how episodes add up? Answered from the units' compact rows, in one
@@ -121,14 +118,8 @@ public final class PlannerDesk {
     }
 
     private List<Flag.Kind> flags(Transaction tx, String fleet, String unit, FleetQuestion asked) {
-        return tx.unit(unit).stream().flatMap(version -> {
-            Derivation.Basis basis = ledger.basis(tx, version);
-            UnitState state = ledger.stateAt(tx, basis, asked.at());
-            UnitView plain = UnitView.of(state, basis.policy(), asked.at());
-            Stream<Flag> flags = Taught.of(basis.unit(), plain, ledger.baselines().newest(tx, fleet)).view().trails().stream()
-                    .filter(trail -> asked.system().isEmpty() || asked.system().get().equals(trail.place().system()))
-                    .flatMap(trail -> trail.flags().stream());
-            return flags.map(Flag::kind);
-        }).distinct().sorted().toList();
+        return tx.unit(unit).stream().flatMap(version -> ledger.standing(tx, fleet, version, asked.at()).view().trails().stream())
+                .filter(trail -> asked.system().isEmpty() || asked.system().get().equals(trail.place().system()))
+                .flatMap(trail -> trail.flags().stream()).map(Flag::kind).distinct().sorted().toList();
     }
 }

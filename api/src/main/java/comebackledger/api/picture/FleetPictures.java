@@ -23,7 +23,8 @@ public final class FleetPictures {
     public static String holds(Holds holds, Measure measure, Display display) {
         double scale = scale(measure, display);
         String unit = unit(measure, display);
-        List<Holds.Item> shown = holds.items().stream().filter(item -> item.cause().isEmpty()).sorted(Comparator.comparingInt(item -> -item.repairs()))
+        List<Holds.Item> shown = holds.items().stream().filter(item -> item.cause().isEmpty())
+                .sorted(Comparator.comparingInt(item -> -item.repairs()))
                 .limit(StepPicture.CURVES_AT_MOST).toList();
         String words = shown.stream().map(item -> item.action() + ": " + item.repairs() + " repairs, " + item.returned() + " returned"
                 + StepPicture.rounded(item.curve().median(), scale).map(median -> ", half by " + median + " " + unit).orElse(""))
@@ -45,7 +46,8 @@ public final class FleetPictures {
         String unit = unit(measure, display);
         Axes axes = new Axes("Episodes a unit", recurrence.watched().size() + " units watched.", unit + " since first seen",
                 "Mean number of episodes, with 95 % limits", scale, false, "Units still watched");
-        List<Step> steps = FleetMapping.thinned(recurrence.points()).stream().map(point -> new Step(point.at(), point.mean(), point.low(), point.high()))
+        List<Step> steps = FleetMapping.thinned(recurrence.points()).stream()
+                .map(point -> new Step(point.at(), point.mean(), point.low(), point.high()))
                 .toList();
         List<Curve> curves = recurrence.watched().isEmpty()
                 ? List.of()

@@ -51,7 +51,8 @@ final class StepPicture {
         this.axes = axes;
         this.curves = curves;
         double widest = curves.stream().mapToDouble(Curve::until).max().orElse(0) * axes.scale();
-        double highest = curves.stream().flatMap(curve -> curve.steps().stream()).mapToDouble(step -> step.high().orElse(step.value())).max().orElse(1);
+        double highest = curves.stream().flatMap(curve -> curve.steps().stream()).mapToDouble(step -> step.high().orElse(step.value())).max()
+                .orElse(1);
         this.across = new Scale(0, widest > 0 ? widest : 1, LEFT, RIGHT);
         this.up = new Scale(0, axes.share() ? 1 : Math.max(highest, 1e-9), BOTTOM, TOP);
         double height = BOTTOM + 62 + LINE * (curves.size() + 1);
@@ -145,7 +146,8 @@ final class StepPicture {
         for (int i = 0; curves.size() > 1 && i < curves.size(); i++) {
             double y = TOP + 8 + LINE * i;
             svg.line(RIGHT - 36, y, RIGHT, y, "stroke-width", "1.8", "stroke-dasharray", DASHES.get(i));
-            svg.element("text", cut(curves.get(i).name()), "x", Svg.number(RIGHT - 42), "y", Svg.number(y + 4), "text-anchor", "end", "stroke", "#fff",
+            svg.element("text", cut(curves.get(i).name()), "x", Svg.number(RIGHT - 42), "y", Svg.number(y + 4), "text-anchor", "end", "stroke",
+                    "#fff",
                     "stroke-width", "3", "paint-order", "stroke");
             svg.label(4, BOTTOM + 54 + LINE * (i + 1), "start", cut(curves.get(i).name(), 13));
         }
@@ -168,7 +170,8 @@ final class StepPicture {
     }
 
     private static String plain(double value) {
-        String text = value == Math.rint(value) ? String.format(Locale.ROOT, "%,d", Math.round(value)).replace(',', ' ')
+        String text = value == Math.rint(value)
+                ? String.format(Locale.ROOT, "%,d", Math.round(value)).replace(',', ' ')
                 : String.format(Locale.ROOT, "%.3f", value).replaceAll("0+$", "");
         return text.endsWith(".") ? text.substring(0, text.length() - 1) : text;
     }
