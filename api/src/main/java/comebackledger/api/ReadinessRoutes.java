@@ -25,6 +25,9 @@ final class ReadinessRoutes {
     private static final double KM_AT_MOST = 1e5;
     private static final double HOURS_AT_MOST = 1e4;
 
+    /** A copy of an answer may be used without asking again for this long at most; common practice, no source. */
+    private static final long KEPT_SECONDS_AT_MOST = 60;
+
     private final Ledger ledger;
 
     ReadinessRoutes(Ledger ledger) {
@@ -52,7 +55,8 @@ final class ReadinessRoutes {
     private void send(Exchange exchange, ReadinessAnswer answer, Optional<Instant> at) {
         ObjectNode document = ReadinessMapping.toWire(answer);
         String tag = tag(document);
-        long seconds = Math.max(0, Duration.between(at.orElse(answer.at()), answer.validUntil()).toSeconds());
+        // validUntil holds while no new evidence comes; a kept copy must not send a truck out past a visit recorded a minute ago.
+        long seconds = Math.clamp(Duration.between(at.orElse(answer.at()), answer.validUntil()).toSeconds(), 0, KEPT_SECONDS_AT_MOST);
         exchange.header(HeaderNames.ETAG, "W/" + tag);
         exchange.header(HeaderNames.CACHE_CONTROL, "private, max-age=" + seconds);
         if (exchange.isKnown(tag)) {
