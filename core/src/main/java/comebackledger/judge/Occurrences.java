@@ -24,7 +24,7 @@ public final class Occurrences {
     /** The part of a leak that nobody found. */
     public static final String UNLOCATED = "unlocated";
     /** A conviction by the supply voltage; the others are a reading's wire name, {@code leak}, or {@code silent:} and a module. */
-    static final String SUPPLY_VOLTAGE = "supplyVoltage";
+    public static final String SUPPLY_VOLTAGE = "supplyVoltage";
     /** A conviction that any charge-air test can lift. */
     public static final String LEAK = "leak";
     /** Begins the conviction of a module that must answer a roll call again. */

@@ -12,7 +12,6 @@ import comebackledger.judge.VisitJudge;
 import comebackledger.judge.Warning;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
-import comebackledger.trail.UnitMeters;
 import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
@@ -354,10 +353,5 @@ public final class Ledger {
     /** Recomputes everything from evidence and compares it with what is kept. @return what differs, in words; empty when all agrees */
     public List<String> verify(Progress progress) {
         return new Rebuild(store, this, derivation).verify(progress);
-    }
-
-    /** The meters of a unit, for those who write its standing. */
-    public static UnitMeters meters(Standing standing) {
-        return standing.view().meters();
     }
 }

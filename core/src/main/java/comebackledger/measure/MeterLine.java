@@ -30,7 +30,6 @@ public final class MeterLine {
 
     private final Map<String, List<Total>> totals = new HashMap<>();
     private final List<String> leftOut = new ArrayList<>();
-    private Optional<Total> first = Optional.empty();
     private Optional<Total> last = Optional.empty();
     private final List<Total> inOrder = new ArrayList<>();
 
@@ -70,7 +69,6 @@ public final class MeterLine {
             Total total = new Total(piece, point.value() + offset, point.source().at());
             totals.computeIfAbsent(point.source().visit(), _ -> new ArrayList<>(1)).add(total);
             inOrder.add(total);
-            first = first.or(() -> Optional.of(total));
             last = Optional.of(total);
             end = Optional.of(total);
         }
@@ -152,10 +150,6 @@ public final class MeterLine {
             }
         }
         return any ? OptionalDouble.of(sum) : OptionalDouble.empty();
-    }
-
-    public Optional<Instant> firstAt() {
-        return first.map(Total::at);
     }
 
     public Optional<Instant> lastAt() {

@@ -101,7 +101,8 @@ final class FoldStep {
         }
         for (SupplyFact supply : facts.supplies()) {
             if (supply.stage() == stage) {
-                tell(Place.SUPPLY.system(), !supply.low(), new TreeSet<>(List.of("supplyVoltage")), List.of(supply.pointer()), passed, failed);
+                tell(Place.SUPPLY.system(), !supply.low(), new TreeSet<>(List.of(Occurrences.SUPPLY_VOLTAGE)), List.of(supply.pointer()), passed,
+                        failed);
             }
         }
         failed.forEach(passed::remove);
