@@ -25,7 +25,11 @@ public final class Taught {
 
     /** @param baseline empty where nothing was learned yet: then nothing is said of peers */
     public static Taught of(Unit unit, UnitView view, Optional<Baseline> baseline) {
-        UnitSummary summary = UnitSummary.of(unit, view.state(), view.policy());
+        return of(unit, view, UnitSummary.of(unit, view), baseline);
+    }
+
+    /** As {@link #of(Unit, UnitView, Optional)}, the compact row of the same state being made already. */
+    public static Taught of(Unit unit, UnitView view, UnitSummary summary, Optional<Baseline> baseline) {
         Usage usage = Usage.own(summary, view.at()).or(baseline.map(known -> known.usage(unit.group())).orElse(Usage.UNKNOWN));
         Drifts drifts = Drifts.of(view, usage.kmPerDay());
         List<Flag> flags = new ArrayList<>();

@@ -28,6 +28,11 @@ public record CodeMemory(boolean cleared, SortedMap<String, Integer> seen) {
         seen = Collections.unmodifiableSortedMap(new TreeMap<>(seen));
     }
 
+    /** The memory after one more visit. */
+    public CodeMemory after(VisitFacts facts) {
+        return visit(facts).memory();
+    }
+
     /** The codes that count, and the memory after the visit. */
     record After(List<CodeFact> counting, CodeMemory memory) {}
 

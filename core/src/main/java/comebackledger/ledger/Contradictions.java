@@ -2,7 +2,6 @@ package comebackledger.ledger;
 
 import comebackledger.judge.Warning;
 import comebackledger.trail.UnitMeters;
-import comebackledger.trail.UnitState;
 import comebackledger.visit.Visit;
 import java.util.ArrayList;
 import java.util.List;
@@ -11,8 +10,8 @@ import java.util.List;
 final class Contradictions {
     private Contradictions() {}
 
-    static List<Warning> of(Visit visit, UnitState state) {
-        UnitMeters meters = new UnitMeters(state);
+    /** @param meters of the unit with all of its visits */
+    static List<Warning> of(Visit visit, UnitMeters meters) {
         List<Warning> warnings = new ArrayList<>();
         if (meters.km().leftOut().contains(visit.id())) {
             warnings.add(new Warning("/meters/odometer",

@@ -1,5 +1,6 @@
 package comebackledger.ledger;
 
+import comebackledger.judge.CodeMemory;
 import comebackledger.judge.JudgedVisit;
 import comebackledger.judge.VisitFacts;
 import comebackledger.judge.VisitJudge;
@@ -7,6 +8,7 @@ import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitSummary;
+import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
 import comebackledger.visit.Visit;
 import java.time.Instant;
@@ -33,10 +35,14 @@ final class Derivation {
     /**
      * What a change of evidence made of the unit.
      *
-     * @param judged the visit that was recorded, where it was judged on the way
-     * @param inOrder it came after every visit before it, so {@code before} is the state it stepped from
+     * @param after the unit with all of its visits, at the end of time
+     * @param summary the compact row of the same
+     * @param visit the visit that was recorded, where it was judged on the way
      */
-    record Derived(UnitState before, UnitState after, Optional<JudgedVisit> judged, boolean inOrder) {}
+    record Derived(UnitState before, UnitView after, UnitSummary summary, Optional<Judged> visit) {}
+
+    /** A visit judged by itself, and the codes seen before it. */
+    record Judged(JudgedVisit visit, CodeMemory codesBefore) {}
 
     /** The rows after one appended revision. */
     Derived follow(Transaction tx, Basis basis, Stored.VisitRevision revision, Visit visit, boolean isNew) {
@@ -46,20 +52,32 @@ final class Derivation {
         if (kept.isEmpty() && (!isNew || hasOtherVisits(tx, unit, revision.visit()))) {
             return rebuild(tx, basis);
         }
-        Optional<JudgedVisit> judged = visit.voided() ? Optional.empty() : Optional.of(VisitJudge.judge(basis.unit(), visit, basis.policy()));
-        Optional<VisitFacts> facts = judged.map(JudgedVisit::facts);
-        facts.ifPresentOrElse(made -> tx.keepFacts(unit, List.of(row(made))), () -> tx.dropFacts(unit, revision.visit()));
-        boolean inOrder = isNew && facts.isPresent() && isAfter(facts.get(), before);
-        UnitState after;
-        if (inOrder) {
-            after = Fold.step(before, facts.get(), basis.policy());
-        } else if (isNew && facts.isEmpty()) {
-            after = before;
-        } else {
-            after = Fold.of(facts(tx, unit), basis.policy());
+        Optional<Instant> receivedAt = later(kept.flatMap(Stored.Fold::lastReceivedAt), revision.receivedAt());
+        if (visit.voided()) {
+            tx.dropFacts(unit, revision.visit());
+            UnitState after = isNew ? before : Fold.of(facts(tx, unit), basis.policy());
+            return keep(tx, basis, before, after, receivedAt, Optional.empty());
         }
-        keep(tx, basis, after, later(kept.flatMap(Stored.Fold::lastReceivedAt), revision.receivedAt()));
-        return new Derived(before, after, judged, inOrder);
+        JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
+        tx.keepFacts(unit, List.of(row(judged.facts())));
+        if (isNew && isAfter(judged.facts(), before)) {
+            UnitState after = Fold.step(before, judged.facts(), basis.policy());
+            return keep(tx, basis, before, after, receivedAt, Optional.of(new Judged(judged, before.codes())));
+        }
+        List<VisitFacts> all = facts(tx, unit);
+        return keep(tx, basis, before, Fold.of(all, basis.policy()), receivedAt, Optional.of(new Judged(judged, codesBefore(all, revision.key()))));
+    }
+
+    /** The memory of codes as the visits before this one left it. */
+    static CodeMemory codesBefore(List<VisitFacts> all, Stored.VisitKey key) {
+        CodeMemory codes = CodeMemory.NONE;
+        for (VisitFacts facts : all) {
+            if (compare(facts.arrivedAt(), facts.visit(), key.arrivedAt(), key.visit()) >= 0) {
+                break;
+            }
+            codes = codes.after(facts);
+        }
+        return codes;
     }
 
     private static boolean hasOtherVisits(Transaction tx, String unit, String visit) {
@@ -83,9 +101,8 @@ final class Derivation {
         List<VisitFacts> facts = judged(basis, visits);
         tx.keepFacts(unit, facts.stream().map(this::row).toList());
         visits.stream().filter(Stored.VisitRevision::voided).forEach(visit -> tx.dropFacts(unit, visit.visit()));
-        UnitState after = Fold.of(facts, basis.policy());
-        keep(tx, basis, after, visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder()));
-        return new Derived(before, after, Optional.empty(), false);
+        return keep(tx, basis, before, Fold.of(facts, basis.policy()),
+                visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder()), Optional.empty());
     }
 
     /** The facts of these revisions, in order, without the voided ones. */
@@ -116,13 +133,15 @@ final class Derivation {
         return new Stored.Facts(facts.visit(), facts.arrivedAt(), codec.encode(facts));
     }
 
-    private void keep(Transaction tx, Basis basis, UnitState state, Optional<Instant> lastReceivedAt) {
-        tx.keepFold(basis.unit().id(), fold(basis, state, lastReceivedAt));
+    private Derived keep(Transaction tx, Basis basis, UnitState before, UnitState after, Optional<Instant> lastReceivedAt, Optional<Judged> visit) {
+        UnitView view = UnitView.of(after, basis.policy(), UnitSummary.THE_END);
+        UnitSummary summary = UnitSummary.of(basis.unit(), view);
+        tx.keepFold(basis.unit().id(), fold(basis, after, summary, lastReceivedAt));
+        return new Derived(before, view, summary, visit);
     }
 
-    Stored.Fold fold(Basis basis, UnitState state, Optional<Instant> lastReceivedAt) {
-        return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state),
-                codec.encode(UnitSummary.of(basis.unit(), state, basis.policy())));
+    Stored.Fold fold(Basis basis, UnitState state, UnitSummary summary, Optional<Instant> lastReceivedAt) {
+        return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state), codec.encode(summary));
     }
 
     private static Optional<Instant> later(Optional<Instant> one, Instant other) {

@@ -2,7 +2,6 @@ package comebackledger.ledger;
 
 import comebackledger.baseline.Baseline;
 import comebackledger.baseline.Taught;
-import comebackledger.judge.CodeMemory;
 import comebackledger.judge.CountedCode;
 import comebackledger.judge.JudgedVisit;
 import comebackledger.judge.Occurrence;
@@ -12,7 +11,9 @@ import comebackledger.judge.VisitJudge;
 import comebackledger.judge.Warning;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
+import comebackledger.trail.UnitMeters;
 import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
 import comebackledger.visit.Visit;
@@ -183,10 +184,10 @@ public final class Ledger {
                 evidence.document(),
                 now(), caller.name());
         Derivation.Derived derived = append(tx, basis, revision, visit);
-        RecordedVisit answer = derived.inOrder()
-                ? recorded(tx, caller.fleet(), basis, revision, visit, derived.judged().orElseThrow(), derived.before().codes(), derived.after(),
-                        true)
-                : recorded(tx, caller.fleet(), basis, revision, true);
+        RecordedVisit answer = derived.visit()
+                .map(judged -> recorded(tx, basis, revision, visit, judged, derived.after().meters(),
+                        Optional.of(standing(basis, derived.after().asOf(now()), derived.summary(), baselines.newest(tx, caller.fleet())))))
+                .orElseGet(() -> recorded(tx, caller.fleet(), basis, revision, true));
         return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
     }
 
@@ -204,7 +205,7 @@ public final class Ledger {
     }
 
     private static boolean changed(Derivation.Derived derived) {
-        return !derived.before().standsAs(derived.after());
+        return !derived.before().standsAs(derived.after().state());
     }
 
     /** One revision, the current one unless it is named. */
@@ -223,33 +224,30 @@ public final class Ledger {
     private RecordedVisit recorded(Transaction tx, String fleet, Derivation.Basis basis, Stored.VisitRevision revision, boolean current) {
         Visit visit = codec.visit(revision.visit(), revision.evidence());
         List<VisitFacts> all = factsNow(tx, basis);
-        CodeMemory before = Fold.of(all.stream().filter(facts -> comesBefore(facts, revision)).toList(), basis.policy()).codes();
-        JudgedVisit judged = VisitJudge.judge(basis.unit(), visit, basis.policy());
-        return recorded(tx, fleet, basis, revision, visit, judged, before, Fold.of(all, basis.policy()), current);
+        UnitState state = tx.fold(basis.unit().id()).filter(basis::made).map(derivation::state).orElseGet(() -> Fold.of(all, basis.policy()));
+        UnitView view = UnitView.of(state, basis.policy(), now());
+        Derivation.Judged judged = new Derivation.Judged(VisitJudge.judge(basis.unit(), visit, basis.policy()),
+                Derivation.codesBefore(all, revision.key()));
+        return recorded(tx, basis, revision, visit, judged, view.meters(),
+                current
+                        ? Optional.of(standing(basis, view, UnitSummary.of(basis.unit(), view), baselines.newest(tx, fleet)))
+                        : Optional.empty());
     }
 
-    /** @param before the codes seen before the visit; @param state the unit with all of its visits */
-    private RecordedVisit recorded(Transaction tx, String fleet, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit,
-            JudgedVisit judged,
-            CodeMemory before,
-            UnitState state, boolean current) {
-        Occurrences.Of found = Occurrences.of(judged.facts(), before, basis.policy().bus().namePlaceAt());
+    /** @param meters of the unit with all of its visits */
+    private static RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit,
+            Derivation.Judged judged, UnitMeters meters, Optional<Standing> standing) {
+        JudgedVisit own = judged.visit();
+        Occurrences.Of found = Occurrences.of(own.facts(), judged.codesBefore(), basis.policy().bus().namePlaceAt());
         List<Occurrence> occurrences = visit.voided() ? List.of() : found.occurrences();
-        List<CountedCode> codes = judged.facts().codes().stream()
+        List<CountedCode> codes = own.facts().codes().stream()
                 .map(code -> new CountedCode(code, !visit.voided() && found.counting().contains(code))).toList();
-        List<Warning> warnings = new ArrayList<>(judged.warnings());
-        warnings.addAll(Contradictions.of(visit, state));
+        List<Warning> warnings = new ArrayList<>(own.warnings());
+        warnings.addAll(Contradictions.of(visit, meters));
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
                 "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
-        Optional<Standing> standing = current ? Optional.of(standing(basis, state, now(), baselines.newest(tx, fleet))) : Optional.empty();
         return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),
-                revision.evidence(),
-                judged.tests(), codes, occurrences, List.copyOf(warnings), standing);
-    }
-
-    private static boolean comesBefore(VisitFacts facts, Stored.VisitRevision revision) {
-        int byArrival = facts.arrivedAt().compareTo(revision.arrivedAt());
-        return byArrival < 0 || byArrival == 0 && facts.visit().compareTo(revision.visit()) < 0;
+                revision.evidence(), own.tests(), codes, occurrences, List.copyOf(warnings), standing);
     }
 
     // Standing and trails: what was true then, as known now.
@@ -262,11 +260,12 @@ public final class Ledger {
 
     Standing standing(Transaction tx, String fleet, Stored.UnitVersion version, Instant at) {
         Derivation.Basis basis = basis(tx, version);
-        return standing(basis, stateAt(tx, basis, at), at, baselines.newest(tx, fleet));
+        UnitView view = UnitView.of(stateAt(tx, basis, at), basis.policy(), at);
+        return standing(basis, view, UnitSummary.of(basis.unit(), view), baselines.newest(tx, fleet));
     }
 
-    private static Standing standing(Derivation.Basis basis, UnitState state, Instant at, Optional<Baseline> baseline) {
-        return new Standing(basis.unit(), at, Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline).view());
+    private static Standing standing(Derivation.Basis basis, UnitView view, UnitSummary summary, Optional<Baseline> baseline) {
+        return new Standing(basis.unit(), view.at(), Taught.of(basis.unit(), view, summary, baseline).view());
     }
 
     /** The fold of the visits that arrived by an instant, judged under the current build and policy. */

@@ -3,6 +3,7 @@ package comebackledger.ledger;
 import comebackledger.judge.VisitFacts;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitSummary;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -58,8 +59,12 @@ final class Rebuild {
             differences.add(unit + ": the kept facts differ from the evidence; run rebuild.");
         }
         UnitState state = Fold.of(facts, basis.policy());
-        if (!Arrays.equals(derivation.fold(basis, state, Optional.empty()).state(), kept.get().state())) {
+        Stored.Fold again = derivation.fold(basis, state, UnitSummary.of(basis.unit(), state, basis.policy()), Optional.empty());
+        if (!Arrays.equals(again.state(), kept.get().state())) {
             differences.add(unit + ": the kept fold differs from the visits; run rebuild.");
+        }
+        if (!Arrays.equals(again.summary(), kept.get().summary())) {
+            differences.add(unit + ": the kept compact row differs from the visits; run rebuild.");
         }
         return differences;
     }

@@ -62,11 +62,17 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
     }
 
     /** After every instant that evidence can have. */
-    private static final Instant THE_END = Instant.parse("2200-01-01T00:00:00Z");
+    public static final Instant THE_END = Instant.parse("2200-01-01T00:00:00Z");
 
     /** Of a state that holds all of the unit's visits. */
     public static UnitSummary of(Unit unit, UnitState state, Policy policy) {
-        UnitView view = UnitView.of(state, policy, THE_END);
+        return of(unit, UnitView.of(state, policy, THE_END));
+    }
+
+    /** Of a view, at whatever instant, whose state holds all of the unit's visits. */
+    public static UnitSummary of(Unit unit, UnitView known) {
+        UnitView view = known.at().equals(THE_END) ? known : known.asOf(THE_END);
+        UnitState state = view.state();
         UnitMeters meters = view.meters();
         List<Opened> episodes = new ArrayList<>();
         List<Mended> repairs = new ArrayList<>();

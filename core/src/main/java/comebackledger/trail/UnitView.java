@@ -23,11 +23,11 @@ public final class UnitView {
     private final List<Flag> ofSystems;
     private final List<Instant> starts;
 
-    private UnitView(UnitState state, Policy policy, Instant at) {
+    private UnitView(UnitState state, Policy policy, Instant at, UnitMeters meters) {
         this.state = state;
         this.policy = policy;
         this.at = at;
-        this.meters = new UnitMeters(state);
+        this.meters = meters;
         this.trails = trailsOf(state.trails());
         this.ofSystems = List.of();
         this.starts = List.of();
@@ -44,7 +44,12 @@ public final class UnitView {
     }
 
     public static UnitView of(UnitState state, Policy policy, Instant at) {
-        return new UnitView(state, policy, at);
+        return new UnitView(state, policy, at, new UnitMeters(state));
+    }
+
+    /** The same state at another instant, without what the fleet teaches. */
+    public UnitView asOf(Instant other) {
+        return new UnitView(state, policy, other, meters);
     }
 
     /**
@@ -218,6 +223,9 @@ public final class UnitView {
         if (proof.isEmpty()) {
             return supersededBy(trail, episode) ? Optional.empty() : Optional.of(new Stand(Optional.empty()));
         }
+        if (Clock.passed(proof.get(), at) && Clock.passed(Clock.limit(ending.get().at(), policy.repeatWindow().days()), at)) {
+            return Optional.empty(); // no meter keeps a window open beyond its days
+        }
         Instant window = Clock.end(state, meters, ending.get().by().orElse(""), ending.get().at(), policy.repeatWindow());
         Instant until = window.isBefore(proof.get()) ? proof.get() : window;
         return Clock.passed(until, at) ? Optional.empty() : Optional.of(new Stand(Optional.of(until)));
@@ -239,6 +247,9 @@ public final class UnitView {
 
     private Optional<Flag> unproven(TrailState trail) {
         TrailStanding.Claim claim = TrailStanding.latestRepair(trail, at).orElseThrow();
+        if (Clock.passed(Clock.limit(claim.at(), policy.repeatWindow().days()), at)) {
+            return Optional.empty(); // no meter keeps a window open beyond its days
+        }
         Instant until = Clock.end(state, meters, claim.visit(), claim.at(), policy.repeatWindow());
         return Clock.passed(until, at)
                 ? Optional.empty()
