@@ -19,6 +19,7 @@ import comebackledger.openapi.calculation.ReadingTrendMapping;
 import comebackledger.openapi.calculation.RepairHoldMapping;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.Function;
@@ -44,6 +45,10 @@ final class CalculationRoutes {
 
     static List<Route> routes() {
         return List.of(Route.post("/v1/calculations/{name}", RouteTable.ANYBODY, Body.CALCULATION, CalculationRoutes::calculate));
+    }
+
+    static Set<String> names() {
+        return BY_NAME.keySet();
     }
 
     private static void calculate(Exchange exchange) {

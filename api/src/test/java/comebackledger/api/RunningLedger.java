@@ -6,16 +6,23 @@ import comebackledger.openapi.LedgerCodec;
 import comebackledger.storage.JdbcStore;
 import java.nio.file.Path;
 import java.time.InstantSource;
+import java.util.List;
 
 /** Our own server over a ledger in a file, on a free port. */
 final class RunningLedger implements AutoCloseable {
     private final Store store;
     private final RunningServer server;
+    private final List<Route> routes;
 
     RunningLedger(Path folder, Callers callers) {
         store = JdbcStore.embedded(folder);
         Ledger ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {});
-        server = new RunningServer(StoredRoutes.of(ledger), callers);
+        routes = StoredRoutes.of(ledger);
+        server = new RunningServer(routes, callers);
+    }
+
+    List<Route> routes() {
+        return routes;
     }
 
     int port() {
