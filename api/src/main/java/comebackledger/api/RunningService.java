@@ -2,9 +2,12 @@ package comebackledger.api;
 
 import comebackledger.ledger.Ledger;
 import io.helidon.webserver.WebServer;
+import java.util.Arrays;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.stream.Collectors;
 
 /** The service as one process runs it: settings checked, store open, server listening; all closed in the opposite order. */
 final class RunningService implements AutoCloseable {
@@ -53,11 +56,14 @@ final class RunningService implements AutoCloseable {
         if (issuer.isEmpty()) {
             return new LocalCallers(settings.text(Settings.Key.FLEET));
         }
-        Optional<String> audience = settings.optional(Settings.Key.AUDIENCE);
-        if (audience.isEmpty()) {
-            LOG.log(System.Logger.Level.WARNING, "ledger.auth.audience is not set: the issuer's tokens for other services are accepted here too");
+        Set<String> audiences = settings.optional(Settings.Key.AUDIENCES)
+                .map(text -> Arrays.stream(text.split(",")).map(String::strip).filter(one -> !one.isEmpty()).collect(Collectors.toSet()))
+                .orElse(Set.of());
+        if (audiences.isEmpty()) {
+            LOG.log(System.Logger.Level.WARNING,
+                    Settings.Key.AUDIENCES.key() + " is not set: the issuer's tokens for other services are accepted here too");
         }
-        return new TokenCallers(issuer.get(), settings.text(Settings.Key.JWKS), audience);
+        return new TokenCallers(issuer.get(), settings.text(Settings.Key.PUBLIC_KEYS), audiences);
     }
 
     Ledger ledger() {

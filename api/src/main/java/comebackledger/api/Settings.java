@@ -45,9 +45,10 @@ final class Settings {
         DATABASE_PASSWORD("ledger.database.password", "", "its password"),
         FLEET("ledger.fleet", "default", "the fleet of every caller where no issuer is configured"),
         BASELINE_HOURS("ledger.baseline.hours", "24", "from 1 to 8760; how old a baseline may be before the next is learned from the fleet"),
-        ISSUER("ledger.auth.issuer", "", "the `iss` of the tokens that are accepted; without it nobody is asked for one"),
-        JWKS("ledger.auth.jwks", "", "the issuer's public keys: a file, or an https address"),
-        AUDIENCE("ledger.auth.audience", "", "the `aud` that tokens must name; without it any is accepted");
+        ISSUER("mp.jwt.verify.issuer", "", "the `iss` of the tokens that are accepted; without it nobody is asked for one"),
+        PUBLIC_KEYS("mp.jwt.verify.publickey.location", "",
+                "the issuer's public keys: a file (JSON Web Key Set or PEM), or an https address of a key set"),
+        AUDIENCES("mp.jwt.verify.audiences", "", "the `aud` of which tokens must name one, divided by commas; without it any is accepted");
 
         private final String name;
         private final String byDefault;
@@ -111,7 +112,7 @@ final class Settings {
         }
         Map<String, String> values = strings(properties);
         for (String name : values.keySet().stream().sorted().toList()) {
-            boolean ours = name.startsWith("ledger.") || name.startsWith("server.");
+            boolean ours = name.startsWith("ledger.") || name.startsWith("server.") || name.startsWith("mp.jwt.");
             if (ours && java.util.Arrays.stream(Key.values()).noneMatch(key -> key.key().equals(name))) {
                 throw new Refused("The settings file " + file + " sets " + name + ", which is no setting. `serve --help` lists them.");
             }
@@ -189,11 +190,12 @@ final class Settings {
             throw new Refused("server.host " + host + " is no address of this machine.");
         }
         if (!loopback && optional(Key.ISSUER).isEmpty()) {
-            throw new Refused("server.host " + host + " can be reached from other machines, and no issuer says who calls. Set ledger.auth.issuer and "
-                    + "ledger.auth.jwks, or listen on 127.0.0.1.");
+            throw new Refused(
+                    "server.host " + host + " can be reached from other machines, and no issuer says who calls. Set mp.jwt.verify.issuer and "
+                            + "mp.jwt.verify.publickey.location, or listen on 127.0.0.1.");
         }
-        if (optional(Key.ISSUER).isPresent() != optional(Key.JWKS).isPresent()) {
-            throw new Refused("ledger.auth.issuer and ledger.auth.jwks go together: set both, or neither.");
+        if (optional(Key.ISSUER).isPresent() != optional(Key.PUBLIC_KEYS).isPresent()) {
+            throw new Refused("mp.jwt.verify.issuer and mp.jwt.verify.publickey.location go together: set both, or neither.");
         }
     }
 

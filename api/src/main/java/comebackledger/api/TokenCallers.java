@@ -3,7 +3,11 @@ package comebackledger.api;
 import com.nimbusds.jose.JOSEException;
 import com.nimbusds.jose.JOSEObjectType;
 import com.nimbusds.jose.JWSAlgorithm;
+import com.nimbusds.jose.jwk.Curve;
+import com.nimbusds.jose.jwk.ECKey;
+import com.nimbusds.jose.jwk.JWK;
 import com.nimbusds.jose.jwk.JWKSet;
+import com.nimbusds.jose.jwk.RSAKey;
 import com.nimbusds.jose.jwk.source.ImmutableJWKSet;
 import com.nimbusds.jose.jwk.source.JWKSource;
 import com.nimbusds.jose.jwk.source.JWKSourceBuilder;
@@ -20,9 +24,19 @@ import comebackledger.openapi.Problem.Slug;
 import io.helidon.http.HeaderNames;
 import io.helidon.webserver.http.ServerRequest;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.URI;
+import java.nio.file.FileSystemNotFoundException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.GeneralSecurityException;
+import java.security.KeyFactory;
+import java.security.interfaces.ECPublicKey;
+import java.security.interfaces.RSAPublicKey;
+import java.security.spec.InvalidKeySpecException;
+import java.security.spec.X509EncodedKeySpec;
 import java.text.ParseException;
+import java.util.Base64;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
@@ -32,28 +46,59 @@ import java.util.Set;
 /** Callers told by a bearer token with the claims of MicroProfile JWT: {@code groups} are the roles, {@code fleet} the fleet. */
 final class TokenCallers implements Callers {
     private static final int CLOCK_SKEW_SECONDS = 30;
+    private static final String PEM = "-----BEGIN PUBLIC KEY-----";
     private static final String SCHEME = "bearer ";
 
     private final DefaultJWTProcessor<SecurityContext> processor = new DefaultJWTProcessor<>();
 
-    /** @param jwks a file, or an address whose answer is kept and read again when a key is not in it */
-    TokenCallers(String issuer, String jwks, Optional<String> audience) {
+    /**
+     * @param keys a file with a JSON Web Key Set or with one public key as PEM, or the address of a key set, which is kept and read again
+     *        when a key is not in it
+     * @param audiences of which a token must name one; empty: any
+     */
+    TokenCallers(String issuer, String keys, Set<String> audiences) {
         processor.setJWSTypeVerifier(
                 new DefaultJOSEObjectTypeVerifier<SecurityContext>(JOSEObjectType.JWT, new JOSEObjectType("at+jwt"), null));
-        processor.setJWSKeySelector(new JWSVerificationKeySelector<>(Set.of(JWSAlgorithm.RS256, JWSAlgorithm.ES256), keys(jwks)));
-        DefaultJWTClaimsVerifier<SecurityContext> verifier = new DefaultJWTClaimsVerifier<>(audience.orElse(null),
-                new JWTClaimsSet.Builder().issuer(issuer).build(), Set.of("exp"));
+        processor.setJWSKeySelector(new JWSVerificationKeySelector<>(Set.of(JWSAlgorithm.RS256, JWSAlgorithm.ES256), keys(keys)));
+        DefaultJWTClaimsVerifier<SecurityContext> verifier = new DefaultJWTClaimsVerifier<>(audiences.isEmpty() ? null : audiences,
+                new JWTClaimsSet.Builder().issuer(issuer).build(), Set.of("exp"), null);
         verifier.setMaxClockSkew(CLOCK_SKEW_SECONDS);
         processor.setJWTClaimsSetVerifier(verifier);
     }
 
-    private static JWKSource<SecurityContext> keys(String jwks) {
+    private static JWKSource<SecurityContext> keys(String location) {
         try {
-            return jwks.startsWith("https://") || jwks.startsWith("http://")
-                    ? JWKSourceBuilder.create(URI.create(jwks).toURL()).build()
-                    : new ImmutableJWKSet<>(JWKSet.load(Path.of(jwks).toFile()));
-        } catch (IOException | ParseException | IllegalArgumentException e) {
-            throw new Settings.Refused("ledger.auth.jwks " + jwks + " cannot be read as a JSON Web Key Set.");
+            if (location.startsWith("https://") || location.startsWith("http://")) {
+                return JWKSourceBuilder.create(safe(URI.create(location)).toURL()).build();
+            }
+            String text = Files.readString(location.startsWith("file:") ? Path.of(URI.create(location)) : Path.of(location));
+            if (text.startsWith(PEM)) {
+                JWK only = publicKey(text);
+                return (_, _) -> List.of(only); // a bare key has no identifier that a token's `kid` could match
+            }
+            return new ImmutableJWKSet<>(JWKSet.parse(text));
+        } catch (IOException | ParseException | GeneralSecurityException | IllegalArgumentException | FileSystemNotFoundException e) {
+            throw new Settings.Refused("mp.jwt.verify.publickey.location " + location
+                    + " cannot be read as a JSON Web Key Set, nor as a public key in PEM (RSA, or EC on P-256).");
+        }
+    }
+
+    /** Keys that travel in the clear can be changed on the way. */
+    private static URI safe(URI address) throws IOException {
+        if (address.getScheme().equals("http") && !InetAddress.getByName(address.getHost()).isLoopbackAddress()) {
+            throw new Settings.Refused("mp.jwt.verify.publickey.location " + address + " must be an https address.");
+        }
+        return address;
+    }
+
+    /** A subject public key (RFC 7468, section 13). */
+    private static JWK publicKey(String pem) throws GeneralSecurityException {
+        byte[] der = Base64.getMimeDecoder().decode(pem.replaceAll("-----[A-Z ]+-----", "").strip());
+        X509EncodedKeySpec spec = new X509EncodedKeySpec(der);
+        try {
+            return new RSAKey.Builder((RSAPublicKey) KeyFactory.getInstance("RSA").generatePublic(spec)).build();
+        } catch (InvalidKeySpecException e) {
+            return new ECKey.Builder(Curve.P_256, (ECPublicKey) KeyFactory.getInstance("EC").generatePublic(spec)).build();
         }
     }
 

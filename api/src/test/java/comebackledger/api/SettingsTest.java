@@ -30,8 +30,9 @@ class SettingsTest {
     @ParameterizedTest
     @CsvSource({"server.host,127.0.0.1", "server.port,8080", "server.access-log,false", "ledger.data,ledger-data",
             "ledger.data.durability,process-kill", "ledger.fleet,default", "ledger.baseline.hours,24",
-            "ledger.database.url,''", "ledger.database.user,''", "ledger.database.password,''", "ledger.auth.issuer,''", "ledger.auth.jwks,''",
-            "ledger.auth.audience,''"})
+            "ledger.database.url,''", "ledger.database.user,''", "ledger.database.password,''", "mp.jwt.verify.issuer,''",
+            "mp.jwt.verify.publickey.location,''",
+            "mp.jwt.verify.audiences,''"})
     void key_hasItsDefault(String name, String value) {
         Settings.Key key = java.util.Arrays.stream(Settings.Key.values()).filter(k -> k.key().equals(name)).findFirst().orElseThrow();
 
@@ -87,7 +88,8 @@ class SettingsTest {
         Settings settings = of(Map.of("server.host", host));
 
         assertThrows(Settings.Refused.class, settings::refuseOpenDoor);
-        of(Map.of("server.host", host, "ledger.auth.issuer", "https://issuer.example", "ledger.auth.jwks", "keys.json")).refuseOpenDoor();
+        of(Map.of("server.host", host, "mp.jwt.verify.issuer", "https://issuer.example", "mp.jwt.verify.publickey.location", "keys.json"))
+                .refuseOpenDoor();
     }
 
     @ParameterizedTest
@@ -98,7 +100,7 @@ class SettingsTest {
 
     @Test
     void issuer_withoutKeys_isRefused() {
-        Settings settings = of(Map.of("ledger.auth.issuer", "https://issuer.example"));
+        Settings settings = of(Map.of("mp.jwt.verify.issuer", "https://issuer.example"));
 
         assertThrows(Settings.Refused.class, settings::refuseOpenDoor);
     }

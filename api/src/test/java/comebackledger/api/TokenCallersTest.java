@@ -1,6 +1,7 @@
 package comebackledger.api;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
@@ -23,10 +24,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Base64;
 import java.util.Date;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -51,7 +52,7 @@ class TokenCallersTest {
         Handler whoAmI = exchange -> exchange.send(200, JsonNodeFactory.instance.objectNode().put("name", exchange.caller().name())
                 .put("fleet", exchange.fleet()).put("roles", exchange.caller().roles().size()));
         server = new RunningServer(List.of(Route.get("/v1/me", EnumSet.of(Role.PLANNER, Role.DISPATCHER), whoAmI)),
-                new TokenCallers(ISSUER, keys.toString(), Optional.of("ledger")));
+                new TokenCallers(ISSUER, keys.toString(), Set.of("ledger", "other")));
     }
 
     @AfterAll
@@ -72,6 +73,33 @@ class TokenCallersTest {
 
     private static RawHttp.Answer ask(String token) throws IOException {
         return RawHttp.send(server.port(), "GET /v1/me HTTP/1.1\r\nHost: ledger.example\r\nAuthorization: Bearer " + token + "\r\n\r\n");
+    }
+
+    /** RFC 7468, section 13; the token names a key by a `kid` that a bare key does not have. */
+    @Test
+    void keys_asPem_areTaken() throws JOSEException, IOException {
+        for (byte[] key : List.of(rsa.toRSAPublicKey().getEncoded(), ec.toECPublicKey().getEncoded())) {
+            String pem = "-----BEGIN PUBLIC KEY-----\n" + Base64.getMimeEncoder(64, new byte[]{'\n'}).encodeToString(key)
+                    + "\n-----END PUBLIC KEY-----\n";
+            Path file = Files.writeString(folder.resolve("key.pem"), pem);
+            Handler whoAmI = exchange -> exchange.send(200, JsonNodeFactory.instance.objectNode().put("name", exchange.caller().name()));
+            try (RunningServer other = new RunningServer(List.of(Route.get("/v1/me", EnumSet.of(Role.PLANNER), whoAmI)),
+                    new TokenCallers(ISSUER, file.toString(), Set.of("ledger")))) {
+                SignedJWT byEc = new SignedJWT(new JWSHeader.Builder(JWSAlgorithm.ES256).keyID("e").build(), claims().build());
+                byEc.sign(new ECDSASigner(ec));
+                String good = key.length > 200 ? signed(claims().build()) : byEc.serialize();
+                String bad = key.length > 200 ? byEc.serialize() : signed(claims().build());
+                String head = "GET /v1/me HTTP/1.1\r\nHost: ledger.example\r\nAuthorization: Bearer ";
+
+                assertEquals(200, RawHttp.send(other.port(), head + good + "\r\n\r\n").status());
+                assertEquals(401, RawHttp.send(other.port(), head + bad + "\r\n\r\n").status());
+            }
+        }
+    }
+
+    @Test
+    void keys_whenInTheClearFromAnotherMachine_areRefused() {
+        assertThrows(Settings.Refused.class, () -> new TokenCallers(ISSUER, "http://192.0.2.1/keys", Set.of()));
     }
 
     private static void assertRefused(String token) throws IOException {
