@@ -6,6 +6,7 @@ import comebackledger.bus.CheckPolicy;
 import comebackledger.bus.FaultKind;
 import comebackledger.judge.AirJudge;
 import comebackledger.trail.Episode;
+import comebackledger.trail.Flag;
 import comebackledger.trail.Trail;
 import comebackledger.unit.ChargeAir;
 import comebackledger.visit.AirMethod;
@@ -14,6 +15,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * The suspected spots of the charge air and the tests there.
@@ -75,6 +77,22 @@ final class AirSuspicion {
         return new Suspicion(suspects(spots, leak, confirmed, !seen.isEmpty(), visit), tests(spots, leak));
     }
 
+    /** Codes came again and again while every test found it tight, or the leak grows toward its limit. */
+    Suspicion watched(Flag flag) {
+        boolean grows = flag.kind() == Flag.Kind.DRIFTING;
+        double leak = grows ? STILL_THERE : NOBODY_KNOWS;
+        List<Spot> spots = spots(List.of(), leak);
+        String visit = flag.grounds().getLast();
+        List<Briefing.Suspect> suspects = new ArrayList<>(ofSpots(spots, leak, visit, this::leakedBefore));
+        suspects.add(grows
+                ? suspect(FaultKind.NONE_FOUND.word(), Optional.empty(), 1 - leak,
+                        "The readings rose by chance, or the test's own set-up leaks more.",
+                        visit)
+                : suspect(FaultKind.OTHER.word(), Optional.empty(), 1 - leak,
+                        "Every test found it tight: the code may come from the turbocharger, its control or the sensor.", visit));
+        return new Suspicion(suspects, tests(spots, leak));
+    }
+
     /** What would prove a repair that nobody proved. */
     List<Briefing.NextTest> proof() {
         List<String> repaired = about.trails(Place.CHARGE_AIR).stream().filter(trail -> trail.state() == Trail.State.REPAIRED_UNPROVEN)
@@ -100,22 +118,25 @@ final class AirSuspicion {
     }
 
     private List<Briefing.Suspect> suspects(List<Spot> spots, double leak, boolean confirmed, boolean seen, String visit) {
-        List<Briefing.Suspect> suspects = new ArrayList<>();
-        for (Spot spot : spots) {
-            long before = leaksSeen(spot.name());
-            String why = seen
-                    ? "Seen leaking in the open fault."
-                    : before == 0 ? "A spot of this build; never seen leaking here." : "Seen leaking in " + before + " fault(s) of this unit before.";
-            suspects.add(suspect(Briefing.LEAK, Optional.of(spot.place()), spot.probability(), why + repairs.told(spot.place()), visit));
-        }
-        if (spots.isEmpty()) {
-            suspects.add(suspect(Briefing.LEAK, Optional.empty(), leak, "Nobody located it, and the build names no spots.", visit));
-        }
+        List<Briefing.Suspect> suspects = new ArrayList<>(
+                ofSpots(spots, leak, visit, spot -> seen ? "Seen leaking in the open fault." : leakedBefore(spot)));
         suspects.add(confirmed
                 ? suspect(FaultKind.NONE_FOUND.word(), Optional.empty(), 1 - leak, "The test's own set-up leaked, or the leak is gone.", visit)
                 : suspect(FaultKind.OTHER.word(), Optional.empty(), 1 - leak,
                         "No test was made: the code may come from the turbocharger, its control or the sensor.", visit));
         return suspects;
+    }
+
+    private List<Briefing.Suspect> ofSpots(List<Spot> spots, double leak, String visit, Function<Spot, String> why) {
+        return spots.isEmpty()
+                ? List.of(suspect(Briefing.LEAK, Optional.empty(), leak, "Nobody located it, and the build names no spots.", visit))
+                : spots.stream().map(spot -> suspect(Briefing.LEAK, Optional.of(spot.place()), spot.probability(),
+                        why.apply(spot) + repairs.told(spot.place()), visit)).toList();
+    }
+
+    private String leakedBefore(Spot spot) {
+        long before = leaksSeen(spot.name());
+        return before == 0 ? "A spot of this build; never seen leaking here." : "Seen leaking in " + before + " fault(s) of this unit before.";
     }
 
     private static Briefing.Suspect suspect(String fault, Optional<String> place, double probability, String why, String visit) {

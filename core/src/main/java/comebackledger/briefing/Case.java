@@ -3,6 +3,7 @@ package comebackledger.briefing;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Episode;
 import comebackledger.trail.Facts;
+import comebackledger.trail.Flag;
 import comebackledger.trail.Trail;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Network;
@@ -14,6 +15,9 @@ import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
 
 /** All that a briefing is made from. */
 record Case(Unit unit, UnitView view, List<Visit> visits) {
@@ -48,6 +52,34 @@ record Case(Unit unit, UnitView view, List<Visit> visits) {
     /** In the order of the open trails. */
     List<String> openSystems() {
         return openTrails().stream().map(trail -> trail.place().system()).distinct().toList();
+    }
+
+    /**
+     * Systems without an open fault that are suspect all the same: visits with codes found nothing again and again, or a reading runs toward its limit.
+     * By system, with the flag that says so.
+     */
+    SortedMap<String, Flag> watched() {
+        SortedMap<String, Flag> watched = new TreeMap<>();
+        Set<String> open = Set.copyOf(openSystems());
+        for (Flag flag : view.flags()) {
+            switch (flag.kind()) {
+                case NO_FAULT_FOUND -> Place.parse(flag.place()).ifPresent(place -> watched.put(place.system(), flag));
+                case DRIFTING -> watched.putIfAbsent(flag.place(), flag);
+                case COMEBACK, FREQUENT, ACCELERATING, UNPROVEN_FIX, MOVING -> {
+                    // They stand on an open fault, on a repair that waits for its proof, or on a rate: nothing to measure by themselves.
+                }
+            }
+        }
+        watched.keySet().removeAll(open);
+        return watched;
+    }
+
+    /** The visits that speak of a suspect system, the newest first: since its oldest open fault began; else those that its flag rests on. */
+    List<Visit> telling(String system) {
+        Optional<Flag> flag = Optional.ofNullable(watched().get(system));
+        return flag.isPresent()
+                ? visits.reversed().stream().filter(visit -> flag.get().grounds().contains(visit.id())).toList()
+                : visitsSinceOpened(system);
     }
 
     List<Trail> trails(String system) {

@@ -2,6 +2,7 @@ package comebackledger.briefing;
 
 import comebackledger.measure.MeterLine;
 import comebackledger.trail.Episode;
+import comebackledger.trail.Flag;
 import comebackledger.trail.Trail;
 import comebackledger.trail.UnitMeters;
 import comebackledger.trail.Words;
@@ -14,6 +15,8 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 
 /** Puts one briefing together. */
 final class Draft {
@@ -36,7 +39,7 @@ final class Draft {
         List<Trail> open = about.openTrails();
         List<Briefing.Suspect> suspects = new ArrayList<>();
         List<Briefing.NextTest> tests = new ArrayList<>();
-        for (String system : about.openSystems()) {
+        for (String system : suspectSystems()) {
             Suspicion suspicion = suspicion(system);
             suspects.addAll(suspicion.suspects());
             tests.addAll(suspicion.nextTests());
@@ -49,9 +52,14 @@ final class Draft {
                 Briefing.firstTests(tests, TESTS), repairs.tried(), recentVisits(), new Unknowns(about).sentences());
     }
 
+    /** Those with an open fault, the heaviest first; then those that are watched. */
+    private List<String> suspectSystems() {
+        return Stream.concat(about.openSystems().stream(), about.watched().keySet().stream()).toList();
+    }
+
     private Suspicion suspicion(String system) {
         if (system.equals(Place.CHARGE_AIR)) {
-            return air.open();
+            return Optional.ofNullable(about.watched().get(system)).map(air::watched).orElseGet(air::open);
         }
         return system.equals(Place.SUPPLY.system()) ? networks.ofSupply() : networks.of(system);
     }
@@ -78,12 +86,19 @@ final class Draft {
             return "No visit is recorded: nothing is known of this unit. The routine first tests are named below.";
         }
         if (open.isEmpty()) {
-            return "No fault is open in this ledger. The routine first tests are named below.";
+            String watched = about.watched().values().stream().map(Draft::watched).collect(Collectors.joining(" "));
+            return watched.isEmpty()
+                    ? "No fault is open in this ledger. The routine first tests are named below."
+                    : "No fault is open, but " + watched;
         }
         Trail first = open.getFirst();
         String more = open.size() == 1 ? "" : " " + (open.size() - 1) + " more " + (open.size() == 2 ? "fault is" : "faults are") + " open.";
         return (first.state() == Trail.State.OPEN ? "Confirmed: " : "Suspected: ") + first.place() + ", open for " + age(first)
                 + first.openEpisode().map(Draft::returned).orElse("") + "." + more;
+    }
+
+    private static String watched(Flag flag) {
+        return flag.kind() == Flag.Kind.NO_FAULT_FOUND ? "at " + flag.place() + ": " + flag.detail() : flag.detail();
     }
 
     private String age(Trail trail) {
@@ -100,10 +115,10 @@ final class Draft {
 
     private List<ReadingSeries> pastReadings() {
         List<ReadingSeries> all = ReadingSeries.all(about.view());
-        List<String> open = about.openSystems();
-        return open.isEmpty()
+        List<String> suspect = suspectSystems();
+        return suspect.isEmpty()
                 ? all
-                : open.stream().flatMap(system -> all.stream().filter(series -> series.system().equals(system))).toList();
+                : suspect.stream().flatMap(system -> all.stream().filter(series -> series.system().equals(system))).toList();
     }
 
     // Visits.

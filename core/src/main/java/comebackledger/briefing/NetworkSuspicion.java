@@ -4,11 +4,16 @@ import comebackledger.bus.BusVerdict;
 import comebackledger.bus.FaultKind;
 import comebackledger.bus.TestKind;
 import comebackledger.judge.BusJudge;
+import comebackledger.unit.Connector;
+import comebackledger.unit.Network;
+import comebackledger.visit.BusCheck;
 import comebackledger.visit.Place;
+import comebackledger.visit.RepairAction;
 import comebackledger.visit.Visit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /** The suspects of a network: its latest failing check, or what tells most, judged again with the repairs of its history. */
 final class NetworkSuspicion {
@@ -16,6 +21,10 @@ final class NetworkSuspicion {
     /** How often a weak supply shows under load, and how often a sound one seems to (common practice, no source). */
     private static final double WEAK_SHOWS = 0.95;
     private static final double SOUND_SHOWS = 0.03;
+    private static final String TRUNK = "trunk";
+    /** How often a part's own test shows its fault, and how often it seems to on a sound part (common practice, no source). */
+    private static final double SHOWS = 0.95;
+    private static final double SEEMS = 0.05;
 
     private final Case about;
     private final PastRepairs repairs;
@@ -30,8 +39,10 @@ final class NetworkSuspicion {
 
     Suspicion of(String system) {
         String network = system.substring(Place.network("").length());
-        Optional<Said> said = telling(network, about.visitsSinceOpened(system));
-        return said.map(found -> new Suspicion(suspects(system, found), tests(system, found.retold().verdict()))).orElse(Suspicion.NONE);
+        List<Visit> newestFirst = about.telling(system);
+        Optional<Said> said = telling(network, newestFirst).map(found -> together(network, newestFirst, found));
+        return said.map(found -> new Suspicion(suspects(system, found), tests(system, found.retold().verdict())))
+                .orElseGet(() -> new Suspicion(List.of(), routine(network)));
     }
 
     /** The newest visit that fails; else the newest that measured; else the newest with codes. */
@@ -39,8 +50,7 @@ final class NetworkSuspicion {
         Optional<Said> measured = Optional.empty();
         Optional<Said> coded = Optional.empty();
         for (Visit visit : newestFirst) {
-            Optional<Said> said = BusJudge.again(about.unit(), visit, network, repairs.of(Place.network(network)), about.policy())
-                    .map(retold -> new Said(visit.id(), retold));
+            Optional<Said> said = said(network, visit);
             if (said.filter(found -> found.retold().fails()).isPresent()) {
                 return said;
             }
@@ -48,6 +58,36 @@ final class NetworkSuspicion {
             coded = coded.or(() -> said);
         }
         return measured.isPresent() ? measured : coded;
+    }
+
+    private Optional<Said> said(String network, Visit visit) {
+        return BusJudge.again(about.unit(), visit, network, repairs.of(Place.network(network)), about.policy())
+                .map(retold -> new Said(visit.id(), retold));
+    }
+
+    /**
+     * What was read, called and reported in several visits on one fault, between which nothing of the network was done, is one body of evidence: the newest
+     * of each reading and each module called counts, and the newest codes.
+     */
+    private Said together(String network, List<Visit> newestFirst, Said newest) {
+        List<Visit> joined = newestFirst.stream().dropWhile(visit -> !visit.id().equals(newest.visit()))
+                .takeWhile(visit -> isOneWith(network, visit)).toList();
+        if (joined.size() < 2) {
+            return newest;
+        }
+        Visit head = joined.getFirst();
+        Visit coded = joined.stream().filter(visit -> !visit.codes().isEmpty() || !visit.captures().isEmpty()).findFirst().orElse(head);
+        List<BusCheck> checks = joined.reversed().stream().flatMap(visit -> visit.busChecks().stream()).toList();
+        return said(network, new Visit(head.id(), head.arrivedAt(), head.releasedAt(), false, head.meters(), head.complaint(), coded.codes(),
+                coded.captures(), head.codesCleared(), head.lamps(), head.lampsAtRelease(), head.shop(), checks, List.of(), List.of(),
+                head.outOfService(), head.driverReport(), head.note())).orElse(newest);
+    }
+
+    /** A supply under its limit would silence the evidence of the other visits too. */
+    private boolean isOneWith(String network, Visit visit) {
+        boolean repaired = visit.repairs().stream().filter(repair -> repair.action() != RepairAction.NONE)
+                .anyMatch(repair -> Place.parse(repair.place()).filter(place -> place.system().equals(Place.network(network))).isPresent());
+        return !repaired && !BusJudge.supplyLow(about.unit(), visit, about.policy());
     }
 
     private List<Briefing.Suspect> suspects(String system, Said said) {
@@ -60,8 +100,36 @@ final class NetworkSuspicion {
         return suspects;
     }
 
-    private static List<Briefing.NextTest> tests(String system, BusVerdict verdict) {
-        return verdict.nextTests().stream().map(test -> test(system, test)).toList();
+    private List<Briefing.NextTest> tests(String system, BusVerdict verdict) {
+        List<BusVerdict.NextTest> tests = verdict.nextTests().isEmpty() ? located(system, verdict).stream().toList() : verdict.nextTests();
+        return tests.isEmpty()
+                ? routine(system.substring(Place.network("").length()))
+                : tests.stream().map(test -> test(system, test)).toList();
+    }
+
+    /**
+     * Where one fault is as good as certain no test tells suspects apart any more, and what is left is to find it: on the trunk by halves, each as likely as
+     * it is long; at a part by the part's own test.
+     */
+    private Optional<BusVerdict.NextTest> located(String system, BusVerdict verdict) {
+        return verdict.suspects().stream().filter(suspect -> suspect.part().isPresent()).findFirst().map(suspect -> {
+            if (!suspect.part().get().equals(TRUNK)) {
+                return BusVerdict.NextTest.telling(suspect.fault(), suspect.part(), Information.bits(suspect.probability(), SHOWS, SEEMS));
+            }
+            double near = nearHalf(system);
+            double bits = Information.bits(new double[]{suspect.probability() * near, suspect.probability() * (1 - near), 1 - suspect.probability()},
+                    new double[][]{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}});
+            return BusVerdict.NextTest.of(TestKind.SPLIT_TRUNK, suspect.part(), bits);
+        });
+    }
+
+    /** The share of the trunk before the connector; half where the build does not tell. */
+    private double nearHalf(String system) {
+        Optional<Network> network = about.unit().build().network(system.substring(Place.network("").length()));
+        OptionalDouble at = network.flatMap(Network::connector).map(Connector::atMetres).orElse(OptionalDouble.empty());
+        OptionalDouble whole = network.map(Network::trunkMetres).orElse(OptionalDouble.empty());
+        boolean known = at.isPresent() && whole.orElse(0) > 0;
+        return known ? Math.clamp(at.getAsDouble() / whole.getAsDouble(), 0, 1) : 0.5;
     }
 
     static Briefing.NextTest test(String system, BusVerdict.NextTest test) {

@@ -16,6 +16,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /** What was done to a unit, how long each repair held, and whether a test proved it. */
 final class PastRepairs {
@@ -55,7 +56,10 @@ final class PastRepairs {
 
     private UnitMeters.Since held(Trail.Repaired repair, Optional<Episode> next) {
         String last = next.map(Episode::openedBy).or(() -> about.view().state().lastVisit().map(LastVisit::visit)).orElse(repair.visit());
-        return about.view().meters().between(repair.visit(), repair.at(), last, next.map(Episode::openedAt).orElse(about.view().at()));
+        UnitMeters.Since since = about.view().meters().between(repair.visit(), repair.at(), last,
+                next.map(Episode::openedAt).orElse(about.view().at()));
+        // No visit since read a meter: what was covered is unknown, not nothing.
+        return last.equals(repair.visit()) ? new UnitMeters.Since(since.days(), OptionalDouble.empty(), OptionalDouble.empty()) : since;
     }
 
     /** A passing test after it, before the fault was seen again. */

@@ -64,5 +64,10 @@ public record BusVerdict(Verdict verdict, OptionalInt terminatorsSeen, Expected 
         public static NextTest of(TestKind test, Optional<String> at, double gainBits) {
             return new NextTest(test, at, test.minutes(), gainBits, Hints.tells(test), Hints.cautions(test));
         }
+
+        /** The test that tells most of one kind of fault. */
+        public static NextTest telling(FaultKind fault, Optional<String> at, double gainBits) {
+            return of(Hints.teller(fault), at, gainBits);
+        }
     }
 }

@@ -120,6 +120,11 @@ public final class BusJudge {
         return List.copyOf(last.values());
     }
 
+    /** Whether the supply was under its limit in any stage of a visit. */
+    public static boolean supplyLow(Unit unit, Visit visit, Policy policy) {
+        return new BusJudge(unit, visit, List.of(), policy, List.of()).supplies.stream().anyMatch(SupplyFact::low);
+    }
+
     private boolean supplyLow(Stage stage) {
         return supplies.stream().anyMatch(supply -> supply.stage() == stage && supply.low());
     }

@@ -20,7 +20,9 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 
 /** The briefing as one printable sheet. */
 public final class BriefingPage {
@@ -31,18 +33,52 @@ public final class BriefingPage {
     private static final int REPAIRS = 3;
     private static final int VISITS = 2;
     private static final int UNKNOWN = 4;
-    private static final int FREE_TEXT = 56;
+    private static final int FREE_TEXT = 70;
+    private static final int FREE_TEXT_OF_FEW = 160;
     /** Suspects less likely than this are left to the JSON. */
     private static final double LEAST = 0.01;
+    /** A suspect that is worth naming as the reason of the first test. */
+    private static final double WORTH_NAMING = 0.1;
+    private static final int NAMED = 3;
+    private static final int LINES_OF_A_ROOMY_SHEET = 42;
+    private static final int LETTERS_OF_A_LINE = 100;
 
     private static final Template TEMPLATE = template();
 
     private final Briefing briefing;
     private final Shown shown;
+    /** Whether there is little to tell, so that it can be printed large. */
+    private final boolean roomy;
 
     private BriefingPage(Briefing briefing, Shown shown) {
         this.briefing = briefing;
         this.shown = shown;
+        this.roomy = lines() <= LINES_OF_A_ROOMY_SHEET;
+    }
+
+    /** About how many printed lines there are to tell, the pictures apart. */
+    private int lines() {
+        List<String> rows = new ArrayList<>();
+        Set<String> cautions = new LinkedHashSet<>();
+        briefing.firstTests(TESTS).forEach(test -> {
+            rows.add(test.why() + test.test());
+            cautions.addAll(test.cautions());
+        });
+        rows.addAll(cautions);
+        likeliest().forEach(suspect -> rows.add(suspect.fault() + suspect.place().orElse("") + suspect.why()));
+        briefing.openTrails().stream().limit(FAULTS)
+                .forEach(trail -> rows
+                        .add(trail.place().toString().repeat(3) + trail.flags().stream().map(Flag::detail).collect(Collectors.joining())));
+        briefing.repairsTried().stream().limit(REPAIRS)
+                .forEach(repair -> rows.add(repair.place().repeat(3) + limited(repair.cause()) + limited(repair.part())));
+        briefing.recentVisits().stream().limit(VISITS).forEach(visit -> rows.add(visit.visit().repeat(3) + limited(visit.complaint())
+                + limited(visit.note()) + limited(Optional.of(visit.done().toString())) + limited(Optional.of(visit.codes().toString()))));
+        rows.addAll(briefing.notKnown().stream().limit(UNKNOWN).toList());
+        return rows.stream().mapToInt(row -> 1 + row.length() / LETTERS_OF_A_LINE).sum();
+    }
+
+    private static String limited(Optional<String> text) {
+        return PageWords.cut(text.orElse(""), FREE_TEXT_OF_FEW);
     }
 
     private static Template template() {
@@ -61,14 +97,15 @@ public final class BriefingPage {
         Map<String, Object> page = new LinkedHashMap<>();
         page.put("unit", briefing.unit());
         page.put("asOf", PageWords.minute(briefing.asOf()));
-        page.put("summary", briefing.summary());
+        page.put("summary", PageWords.told(briefing.summary()));
         tests(page);
-        put(page, "suspects", suspects());
-        put(page, "faults", briefing.openTrails().stream().limit(FAULTS).map(this::fault).toList());
+        put(page, "suspects", likeliest().stream().map(BriefingPage::suspect).toList());
+        put(page, "faults", briefing.openTrails().stream().limit(FAULTS).map(BriefingPage::fault).toList());
         put(page, "pictures", pictures());
         put(page, "repairs", briefing.repairsTried().stream().limit(REPAIRS).map(this::repair).toList());
         put(page, "visits", briefing.recentVisits().stream().limit(VISITS).map(this::visit).toList());
-        put(page, "unknown", briefing.notKnown().stream().limit(UNKNOWN).map(text -> Map.of("text", text)).toList());
+        put(page, "unknown", briefing.notKnown().stream().limit(UNKNOWN).map(text -> Map.of("text", PageWords.told(text))).toList());
+        page.put("density", roomy ? "roomy" : "full");
         return page;
     }
 
@@ -78,7 +115,13 @@ public final class BriefingPage {
         page.put("any-" + name, !rows.isEmpty());
     }
 
-    /** Cautions are told once, each test naming its own by number. */
+    /** A text, and whether there is any. */
+    private static void put(Map<String, Object> row, String name, String text) {
+        row.put(name, text);
+        row.put("any-" + name, !text.isBlank());
+    }
+
+    /** Cautions are told once, each test naming its own by number; the first test says whom it is after. */
     private void tests(Map<String, Object> page) {
         List<Briefing.NextTest> first = briefing.firstTests(TESTS);
         Set<String> cautions = new LinkedHashSet<>();
@@ -87,20 +130,32 @@ public final class BriefingPage {
         List<Map<String, Object>> rows = new ArrayList<>();
         for (int i = 0; i < first.size(); i++) {
             Briefing.NextTest test = first.get(i);
-            List<String> numbers = test.cautions().stream().map(caution -> String.valueOf(numbered.indexOf(caution) + 1)).toList();
-            rows.add(Map.of("number", i + 1, "test", PageWords.test(test.test()), "place", test.place().map(PageWords::place).orElse(""), "minutes",
-                    Math.round(test.minutes()), "bits", PageWords.bits(test.gainBits()), "why", test.why(), "cautions", String.join(", ", numbers)));
+            Map<String, Object> row = new LinkedHashMap<>();
+            row.put("number", i + 1);
+            row.put("test", PageWords.test(test.test()));
+            row.put("place", PageWords.capital(test.place().map(PageWords::place).orElse("place not named")));
+            row.put("minutes", Math.round(test.minutes()));
+            row.put("why", PageWords.told(test.why()));
+            row.put("cautions", test.cautions().stream().map(caution -> numbered.indexOf(caution) + 1).sorted().map(String::valueOf)
+                    .collect(Collectors.joining(", ")));
+            put(row, "because", i == 0 ? because(test.system()) : "");
+            rows.add(row);
         }
         put(page, "tests", rows);
         put(page, "cautions", numbered.stream().map(text -> Map.of("text", text)).toList());
     }
 
-    private List<Map<String, Object>> suspects() {
-        return likeliest().stream().map(suspect -> Map.<String, Object>of("odds", PageWords.percent(suspect.probability()), "width",
-                String.valueOf(Math.round(60 * suspect.probability())), "fault", PageWords.of(suspect.fault()), "place",
-                where(suspect), "why", suspect.why(), "visit",
-                suspect.visit()))
-                .toList();
+    private String because(String system) {
+        String suspects = briefing.suspects().stream().filter(suspect -> suspect.system().equals(system) && suspect.probability() >= WORTH_NAMING)
+                .limit(NAMED)
+                .map(suspect -> PageWords.fault(suspect.fault()) + " (" + where(suspect) + ") " + PageWords.percent(suspect.probability()))
+                .collect(Collectors.joining("; "));
+        return suspects.isEmpty() ? "" : "Suspected most: " + suspects + ".";
+    }
+
+    private static Map<String, Object> suspect(Briefing.Suspect suspect) {
+        return Map.of("odds", PageWords.percent(suspect.probability()), "width", String.valueOf(Math.round(60 * suspect.probability())), "fault",
+                PageWords.fault(suspect.fault()), "place", where(suspect), "why", PageWords.told(suspect.why()), "visit", suspect.visit());
     }
 
     /** A few of each system, so that a second open fault is on the sheet. */
@@ -112,59 +167,72 @@ public final class BriefingPage {
     }
 
     private static String where(Briefing.Suspect suspect) {
-        String place = suspect.place().map(PageWords::place).orElse(PageWords.place(suspect.system()));
+        // A fault of the trunk says so in its name.
+        String place = PageWords.place(suspect.place().filter(_ -> !suspect.fault().startsWith("trunk-")).orElse(suspect.system()));
         String between = suspect.onNetwork().map(BusVerdict.Suspect::between).filter(ends -> ends.size() == 2)
                 .map(ends -> ", between " + ends.getFirst() + " and " + ends.getLast()).orElse("");
         String line = suspect.onNetwork().flatMap(BusVerdict.Suspect::line).map(one -> ", line " + one.word()).orElse("");
         return place + between + line;
     }
 
-    private Map<String, Object> fault(Trail trail) {
-        List<String> flags = trail.flags().stream().map(Flag::detail).toList();
+    private static Map<String, Object> fault(Trail trail) {
         String opened = trail.openEpisode().map(episode -> PageWords.day(episode.openedAt()) + " (" + episode.openedBy() + ")").orElse("");
-        return Map.of("place", PageWords.place(trail.place().toString()), "state", trail.state() == Trail.State.OPEN ? "Confirmed" : "Suspected",
-                "opened", opened, "times", trail.episodes().stream().filter(episode -> !episode.noFaultFound()).count(), "flags",
-                String.join(" ", flags));
+        long times = trail.episodes().stream().filter(episode -> !episode.noFaultFound()).count();
+        return Map.of("place", PageWords.capital(PageWords.place(trail.place().toString())), "state",
+                trail.state() == Trail.State.OPEN ? "confirmed by a test" : "suspected, not confirmed", "opened", opened, "times",
+                times == 1 ? "First time here." : "Fault number " + times + " at this place.", "flags",
+                trail.flags().stream().map(Flag::detail).map(PageWords::told).collect(Collectors.joining(" ")));
     }
 
     private List<Map<String, Object>> pictures() {
         List<Map<String, Object>> pictures = new ArrayList<>();
         for (int i = 0; i < Math.min(PICTURES, briefing.pastReadings().size()); i++) {
-            var series = briefing.pastReadings().get(i);
-            pictures.add(Map.of("name", Shown.name(series.series()), "svg", ReadingPicture.of(series, shown, briefing.unit(), "reading-" + (i + 1))));
+            pictures.add(Map.of("svg", ReadingPicture.of(briefing.pastReadings().get(i), shown, briefing.unit(), "reading-" + (i + 1))));
         }
         return pictures;
     }
 
     private Map<String, Object> repair(Briefing.RepairTried repair) {
-        return Map.of("day", PageWords.day(repair.at()), "visit", repair.visit(), "place", PageWords.place(repair.place()), "action",
-                PageWords.of(repair.action()), "cause", cut(repair.cause().orElse("")), "part", cut(repair.part().orElse("")), "held", held(repair),
-                "proven", repair.proven() ? "Yes" : "No");
+        Map<String, Object> row = new LinkedHashMap<>();
+        row.put("day", PageWords.day(repair.at()));
+        row.put("visit", repair.visit());
+        row.put("place", PageWords.place(repair.place()));
+        row.put("action", PageWords.of(repair.action()));
+        row.put("held", held(repair));
+        row.put("proven", repair.held().isEmpty() ? "" : repair.proven() ? "Proven by a passing test." : "Not proven by any test.");
+        put(row, "cause", cut(repair.cause().orElse("")));
+        put(row, "part", cut(repair.part().orElse("")));
+        return row;
     }
 
     private String held(Briefing.RepairTried repair) {
         if (repair.failedAtBench()) {
-            return "Not at all: the test after it failed";
+            return "Did not hold: the test after it failed";
         }
         if (repair.held().isEmpty()) {
             return "Nobody claimed it fixed";
         }
         var held = repair.held().get();
         String distance = held.km().isPresent() ? ", " + shown.distance(held.km().getAsDouble()) : "";
-        return repair.returnedBy().map(visit -> Words.days(held.days()) + distance + "; back in " + visit)
-                .orElse("Still: " + Words.days(held.days()) + distance);
+        return repair.returnedBy().map(visit -> "Held " + Words.days(held.days()) + distance + "; back in " + visit)
+                .orElse("Holding for " + Words.days(held.days()) + distance + " so far");
     }
 
     private Map<String, Object> visit(Briefing.RecentVisit visit) {
-        List<String> done = visit.done().stream()
-                .map(one -> PageWords.of(one.action()) + " " + one.place() + one.cause().map(cause -> " (" + cause + ")").orElse("")).toList();
-        return Map.of("day", PageWords.day(visit.arrivedAt()), "visit", visit.visit(), "meter",
-                visit.km().isPresent() ? shown.distance(visit.km().getAsDouble()) : "not read", "complaint", cut(visit.complaint().orElse("")),
-                "codes",
-                cut(String.join(", ", visit.codes())), "done", cut(String.join("; ", done)), "note", cut(visit.note().orElse("")));
+        Map<String, Object> row = new LinkedHashMap<>();
+        row.put("day", PageWords.day(visit.arrivedAt()));
+        row.put("visit", visit.visit());
+        row.put("meter", visit.km().isPresent() ? shown.distance(visit.km().getAsDouble()) : "odometer not read");
+        put(row, "complaint", cut(visit.complaint().orElse("")));
+        put(row, "codes", cut(String.join(", ", visit.codes())));
+        put(row, "done", cut(visit.done().stream().map(one -> one.action() + " " + PageWords.place(one.place())
+                + one.cause().map(cause -> " (" + cause + ")").orElse("")).collect(Collectors.joining("; "))));
+        put(row, "note", cut(visit.note().orElse("")));
+        return row;
     }
 
-    private static String cut(String text) {
-        return PageWords.cut(text, FREE_TEXT);
+    /** What people wrote, cut where it is long, as a sentence. */
+    private String cut(String text) {
+        return PageWords.sentence(PageWords.cut(PageWords.printable(text).strip(), roomy ? FREE_TEXT_OF_FEW : FREE_TEXT));
     }
 }

@@ -3,46 +3,54 @@ package comebackledger.api.picture;
 import comebackledger.briefing.ReadingSeries;
 import comebackledger.briefing.ReadingSeries.Mark;
 import comebackledger.briefing.ReadingSeries.Point;
+import comebackledger.stat.ReadingTrend;
 import comebackledger.visit.Stage;
 import java.time.Instant;
-import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import java.util.stream.Stream;
 
 /**
- * One series over the days: readings as found (dots) and as left (squares) against the limits (broken lines), with the repairs between them. A reading
- * far beyond the rest stands at the edge as an arrow with its value.
+ * One series over the days: readings as found (dots) and as left (squares) against the limits (broken lines), the repairs between them numbered and named
+ * below, and the robust line with its band where chance does not explain it. A reading far beyond the rest stands at the edge as an arrow with its value.
  */
 public final class ReadingPicture {
-    private static final double WIDTH = 640;
-    private static final double HEIGHT = 260;
-    private static final double LEFT = 56;
-    private static final double RIGHT = WIDTH - 16;
+    private static final double WIDTH = 400;
+    private static final double LEFT = 46;
+    private static final double RIGHT = WIDTH - 14;
     private static final double TOP = 44;
-    private static final double BOTTOM = HEIGHT - 44;
+    private static final double BOTTOM = 176;
+    private static final double LEGEND = BOTTOM + 36;
+    private static final double LINE = 15;
     private static final double FAR = 1.5;
-    private static final double SIGNIFICANT = 0.05;
+    private static final double MARK = 4;
     private static final int LABELLED_AT_MOST = 14;
-    private static final int TOLD_AT_MOST = 20;
-    private static final int LETTERS_OF_A_MARK = 26;
+    private static final int REPAIRS_NAMED = 4;
+    private static final int LETTERS_OF_A_LINE = 68;
+    private static final int DATES = 3;
     private static final long HALF_MONTH_S = 15 * 86_400L;
 
     private final ReadingSeries series;
     private final Shown shown;
     private final String reading;
+    private final ReadingWords words;
     private final Svg svg;
     private final Scale days;
     private final Scale values;
+    private final Room room = new Room(LEFT, RIGHT, TOP, BOTTOM);
+    private final List<Mark> named;
 
     private ReadingPicture(ReadingSeries series, Shown shown, String unit, String id) {
         this.series = series;
         this.shown = shown;
         this.reading = series.reading();
-        this.svg = new Svg(WIDTH, HEIGHT, id, Shown.name(series.series()) + ", unit " + unit, description());
+        this.words = new ReadingWords(series, shown);
+        this.named = series.repairs().subList(Math.max(0, series.repairs().size() - REPAIRS_NAMED), series.repairs().size());
+        this.svg = new Svg(WIDTH, LEGEND + 8 + LINE * notes().size(), id, Shown.name(series.series()) + ", unit " + unit, words.description());
         this.days = days();
         this.values = values();
     }
@@ -68,8 +76,8 @@ public final class ReadingPicture {
         long first = seconds.getFirst();
         long last = seconds.getLast();
         return first == last
-                ? new Scale(first - HALF_MONTH_S, last + HALF_MONTH_S, LEFT + 20, RIGHT - 20)
-                : new Scale(first, last, LEFT + 20, RIGHT - 20);
+                ? new Scale(first - HALF_MONTH_S, last + HALF_MONTH_S, LEFT + 12, RIGHT - 12)
+                : new Scale(first, last, LEFT + 12, RIGHT - 12);
     }
 
     private Scale values() {
@@ -83,8 +91,8 @@ public final class ReadingPicture {
         double low = DoubleStream.of(near).min().orElse(0);
         double high = DoubleStream.of(near).max().orElse(FAR * usual);
         boolean far = series.points().stream().mapToDouble(this::value).anyMatch(value -> value > cut);
-        double room = Math.max((high - low) * 0.15, Math.max(Math.abs(high) * 0.05, 1e-6));
-        return new Scale(Math.max(0, low - room), high + (far ? 2 : 1) * room, BOTTOM, TOP);
+        double edge = Math.max((high - low) * 0.2, Math.max(Math.abs(high) * 0.05, 1e-6));
+        return new Scale(Math.max(0, low - edge), high + (far ? 2 : 1) * edge, BOTTOM, TOP);
     }
 
     /** Where the scale ends for the few that lie far off; never, where they are the most. */
@@ -96,15 +104,15 @@ public final class ReadingPicture {
     // Drawing.
 
     private String draw() {
+        svg.element("text", ReadingWords.cut(Shown.name(series.series()), LETTERS_OF_A_LINE - 10), "x", "4", "y", "13", "font-weight", "bold");
         axes();
-        limit("low limit", limit(series.low()), 12);
-        limit("high limit", limit(series.high()), -5);
         trend();
-        for (int i = 0; i < series.repairs().size(); i++) {
-            mark(series.repairs().get(i), i);
-        }
-        boolean labelled = series.points().size() <= LABELLED_AT_MOST;
-        series.points().forEach(point -> point(point, labelled));
+        marks();
+        series.points().forEach(point -> room.take(days.of(point.at().getEpochSecond()), height(point), MARK));
+        limit("high limit ", limit(series.high()), -5);
+        limit("low limit ", limit(series.low()), 12);
+        series.points().forEach(this::point);
+        values(labelled());
         legend();
         return svg.finish();
     }
@@ -116,121 +124,158 @@ public final class ReadingPicture {
             svg.line(LEFT - 4, y, LEFT, y).label(LEFT - 7, y + 4, "end", Shown.plain(tick));
         }
         svg.label(4, TOP - 8, "start", shown.unit(reading));
-        boolean oneDay = day(series.points().getFirst().at()).equals(day(series.points().getLast().at())) && series.repairs().isEmpty();
-        int steps = oneDay ? 2 : 4;
-        for (int i = oneDay ? 1 : 0; i <= (oneDay ? 1 : steps); i++) {
-            double at = days.from() + (days.to() - days.from()) * i / steps;
+        boolean oneDay = ReadingWords.day(series.points().getFirst().at()).equals(ReadingWords.day(series.points().getLast().at()))
+                && series.repairs().isEmpty();
+        for (int i = 0; i < (oneDay ? 1 : DATES); i++) {
+            double share = oneDay ? 0.5 : (double) i / (DATES - 1);
+            double at = days.from() + (days.to() - days.from()) * share;
             double x = days.of(at);
-            svg.line(x, BOTTOM, x, BOTTOM + 4).label(x, BOTTOM + 16, "middle", day(Instant.ofEpochSecond(Math.round(at))));
+            svg.line(x, BOTTOM, x, BOTTOM + 4).label(Math.min(x, RIGHT - 26), BOTTOM + 17, "middle",
+                    ReadingWords.day(Instant.ofEpochSecond(Math.round(at))));
         }
     }
 
+    /** Named at the left end, where the oldest readings stand; beside them where one is in the way. */
     private void limit(String name, OptionalDouble limit, double dy) {
         limit.ifPresent(value -> {
             double y = values.of(value);
-            svg.line(LEFT, y, RIGHT, y, "stroke-dasharray", "7 4").label(RIGHT, y + dy, "end", name + " " + Shown.plain(value));
+            String text = name + Shown.plain(value);
+            svg.line(LEFT, y, RIGHT, y, "stroke-dasharray", "7 4");
+            room.place(text, List.of(new Room.Spot(LEFT + 6, y + dy, "start"), new Room.Spot(RIGHT - 2, y + dy, "end"),
+                    new Room.Spot((LEFT + RIGHT) / 2, y + dy, "middle"))).or(() -> Optional.of(new Room.Spot(LEFT + 6, y + dy, "start")))
+                    .ifPresent(spot -> halo(text, spot, "normal"));
         });
     }
 
-    /** Only a trend that chance does not explain. */
+    /** Only a trend that chance does not explain: the line, and the band of the lines through the middle with the limits of the slope. */
     private void trend() {
-        List<Point> counted = series.points().stream().filter(Point::counts).toList();
-        if (series.trend().undefined().isPresent() || series.trend().pValue() > SIGNIFICANT || counted.size() < 2) {
+        if (!words.trendIsTold()) {
             return;
         }
-        Point first = counted.getFirst();
-        Point last = counted.getLast();
-        svg.line(days.of(first.at().getEpochSecond()), values.of(line(first)), days.of(last.at().getEpochSecond()), values.of(line(last)),
-                "stroke-width",
-                "1.5", "stroke-dasharray", "2 3");
-    }
-
-    private double line(Point point) {
-        double at = series.axis() == ReadingSeries.Axis.KM
-                ? point.km().orElse(0)
-                : (point.at().getEpochSecond() - series.origin().orElse(point.at()).getEpochSecond()) / 86_400.0;
-        return shown.value(reading, series.trend().intercept() + series.trend().slope() * at);
-    }
-
-    private void mark(Mark mark, int index) {
-        double x = days.of(mark.at().getEpochSecond());
-        double y = 11 + 11 * (index % 3);
-        svg.open("g").element("title", words(mark))
-                .line(x, y + 2, x, BOTTOM, "stroke-dasharray", "1 3")
-                .empty("path", "d", "M" + Svg.number(x - 4) + " " + Svg.number(BOTTOM) + "h8l-4 -8z")
-                .label(x > WIDTH / 2 ? x - 3 : x + 3, y, x > WIDTH / 2 ? "end" : "start", cut(last(mark.place()) + " " + mark.action()))
-                .close("g");
-    }
-
-    private static String last(String place) {
-        return place.substring(place.lastIndexOf('.') + 1);
-    }
-
-    private static String cut(String text) {
-        return text.length() <= LETTERS_OF_A_MARK ? text : text.substring(0, LETTERS_OF_A_MARK - 1) + "\u2026";
-    }
-
-    private void point(Point point, boolean labelled) {
-        double x = days.of(point.at().getEpochSecond());
-        boolean far = value(point) > values.to();
-        double y = far ? TOP + 4 : values.of(value(point));
-        svg.open("g").element("title", words(point));
-        if (far) {
-            svg.empty("path", "d", "M" + Svg.number(x - 5) + " " + Svg.number(y + 8) + "h10l-5 -10z");
-        } else if (point.stage() == Stage.AS_FOUND) {
-            svg.empty("circle", "cx", Svg.number(x), "cy", Svg.number(y), "r", "4");
-        } else {
-            svg.empty("rect", "x", Svg.number(x - 4), "y", Svg.number(y - 4), "width", "8", "height", "8", "fill", "#fff", "stroke", "#111",
-                    "stroke-width", "1.5");
+        List<Point> counted = series.points().stream().filter(Point::counts).sorted(Comparator.comparing(Point::at)).toList();
+        ReadingTrend trend = series.trend();
+        if (trend.slopeLow().isPresent() && trend.slopeHigh().isPresent()) {
+            StringBuilder path = new StringBuilder();
+            counted.forEach(point -> path.append(path.isEmpty() ? "M" : "L").append(place(point, edge(point, true))));
+            counted.reversed().forEach(point -> path.append('L').append(place(point, edge(point, false))));
+            svg.empty("path", "d", path.append('Z').toString(), "fill", "#111", "fill-opacity", "0.1", "stroke", "#111", "stroke-opacity", "0.4",
+                    "stroke-width", "0.7", "stroke-dasharray", "1 2");
         }
-        if (labelled || far || isOutside(point)) {
-            boolean right = x > WIDTH - 90;
-            svg.element("text", Shown.plain(value(point)), "x", Svg.number(right ? x - 8 : x + 8), "y", Svg.number(y + 4), "text-anchor",
-                    right ? "end" : "start", "font-weight", isOutside(point) ? "bold" : "normal", "stroke", "#fff", "stroke-width", "3",
-                    "paint-order",
-                    "stroke");
+        StringBuilder line = new StringBuilder();
+        counted.forEach(point -> line.append(line.isEmpty() ? "M" : "L").append(place(point, trend.intercept() + trend.slope() * words.at(point))));
+        svg.empty("path", "d", line.toString(), "fill", "none", "stroke", "#111", "stroke-width", "1.5", "stroke-dasharray", "2 3");
+    }
+
+    private double edge(Point point, boolean upper) {
+        ReadingTrend trend = series.trend();
+        double off = words.at(point) - trend.middleAt();
+        double one = trend.slopeLow().orElseThrow() * off;
+        double other = trend.slopeHigh().orElseThrow() * off;
+        return trend.intercept() + trend.slope() * trend.middleAt() + (upper ? Math.max(one, other) : Math.min(one, other));
+    }
+
+    private String place(Point point, double value) {
+        double y = Math.clamp(values.of(shown.value(reading, value)), TOP, BOTTOM);
+        return Svg.number(days.of(point.at().getEpochSecond())) + " " + Svg.number(y);
+    }
+
+    /** Repairs under the axis as triangles; those named in the notes carry their number, in two rows where they stand close. */
+    private void marks() {
+        double last = -WIDTH;
+        int row = 0;
+        for (Mark mark : series.repairs()) {
+            double x = days.of(mark.at().getEpochSecond());
+            svg.open("g").element("title", ReadingWords.of(mark)).line(x, TOP - 4, x, BOTTOM, "stroke-dasharray", "1 3").empty("path", "d",
+                    "M" + Svg.number(x - 4) + " " + Svg.number(BOTTOM) + "h8l-4 -8z");
+            int number = named.indexOf(mark) + 1;
+            if (number > 0) {
+                row = x - last < 12 ? (row + 1) % 2 : 0;
+                last = x;
+                svg.label(x, TOP - 7 - 11 * row, "middle", Integer.toString(number));
+            }
+            svg.close("g");
+        }
+    }
+
+    private boolean isFar(Point point) {
+        return value(point) > values.to();
+    }
+
+    private double height(Point point) {
+        return isFar(point) ? TOP + 7 : values.of(value(point));
+    }
+
+    private void point(Point point) {
+        double x = days.of(point.at().getEpochSecond());
+        double y = height(point);
+        svg.open("g").element("title", words.of(point));
+        if (isFar(point)) {
+            svg.empty("path", "d", "M" + Svg.number(x - 5) + " " + Svg.number(y + 5) + "h10l-5 -10z", "fill", "#fff",
+                    "stroke", "#111", "stroke-width", "1.5");
+        } else if (point.stage() == Stage.AS_FOUND) {
+            svg.empty("circle", "cx", Svg.number(x), "cy", Svg.number(y), "r", Svg.number(MARK));
+        } else {
+            square(x, y);
         }
         svg.close("g");
     }
 
-    private boolean isOutside(Point point) {
-        return series.high().isPresent() && point.value() > series.high().getAsDouble()
-                || series.low().isPresent() && point.value() < series.low().getAsDouble();
+    private void square(double x, double y) {
+        svg.empty("rect", "x", Svg.number(x - MARK), "y", Svg.number(y - MARK), "width", "8", "height", "8", "fill", "#fff", "stroke", "#111",
+                "stroke-width", "1.5");
+    }
+
+    /** The newest first, then those outside their limit, then the rest where there are few: where room is short, those go without their value. */
+    private List<Point> labelled() {
+        List<Point> order = new ArrayList<>(series.points().reversed());
+        order.sort(Comparator.comparing((Point point) -> point != series.points().getLast()).thenComparing(point -> !isTold(point)));
+        return series.points().size() <= LABELLED_AT_MOST ? order : order.stream().filter(this::isTold).toList();
+    }
+
+    private boolean isTold(Point point) {
+        return point == series.points().getLast() || isFar(point) || words.isOutside(point);
+    }
+
+    private void values(List<Point> points) {
+        for (Point point : points) {
+            double x = days.of(point.at().getEpochSecond());
+            double y = height(point);
+            String text = Shown.plain(value(point));
+            room.place(text, List.of(new Room.Spot(x, y - 8, "middle"), new Room.Spot(x, y + 16, "middle"), new Room.Spot(x + 7, y + 4, "start"),
+                    new Room.Spot(x - 7, y + 4, "end"))).ifPresent(spot -> halo(text, spot, words.isOutside(point) ? "bold" : "normal"));
+        }
+    }
+
+    /** Text that lines do not cut. */
+    private void halo(String text, Room.Spot spot, String weight) {
+        svg.element("text", text, "x", Svg.number(spot.x()), "y", Svg.number(spot.y()), "text-anchor", spot.anchor(), "font-weight", weight, "stroke",
+                "#fff", "stroke-width", "3", "paint-order", "stroke");
     }
 
     private void legend() {
-        double y = HEIGHT - 9;
-        svg.empty("circle", "cx", Svg.number(LEFT + 4), "cy", Svg.number(y - 4), "r", "4").label(LEFT + 12, y, "start", "as found");
-        svg.empty("rect", "x", Svg.number(LEFT + 76), "y", Svg.number(y - 8), "width", "8", "height", "8", "fill", "#fff", "stroke", "#111",
-                "stroke-width", "1.5").label(LEFT + 88, y, "start", "as left");
+        double y = LEGEND;
+        svg.empty("circle", "cx", Svg.number(LEFT + 4), "cy", Svg.number(y - 4), "r", Svg.number(MARK)).label(LEFT + 12, y, "start", "as found");
+        square(LEFT + 80, y - 4);
+        svg.label(LEFT + 88, y, "start", "as left");
         svg.empty("path", "d", "M" + Svg.number(LEFT + 144) + " " + Svg.number(y) + "h8l-4 -8z").label(LEFT + 156, y, "start", "repair");
-        svg.label(LEFT + 208, y, "start", "bold: outside its limit");
+        svg.label(LEFT + 206, y, "start", "bold: outside limit");
+        List<String> notes = notes();
+        for (int i = 0; i < notes.size(); i++) {
+            svg.label(4, LEGEND + LINE * (i + 1) + 2, "start", ReadingWords.cut(notes.get(i), LETTERS_OF_A_LINE));
+        }
     }
 
-    // In words.
-
-    private static String day(Instant at) {
-        return at.atZone(ZoneOffset.UTC).toLocalDate().toString();
-    }
-
-    private String words(Point point) {
-        return shown.reading(reading, point.value()) + " " + point.stage().word().replace('-', ' ') + " on " + day(point.at()) + " (" + point.visit()
-                + ")" + (isOutside(point) ? ", outside its limit" : "");
-    }
-
-    private static String words(Mark mark) {
-        return last(mark.place()) + " " + mark.action() + " on " + day(mark.at()) + " (" + mark.visit() + ")";
-    }
-
-    private String description() {
-        int count = series.points().size();
-        String limits = Stream.of(series.low().isPresent() ? "low limit " + shown.reading(reading, series.low().getAsDouble()) : "",
-                series.high().isPresent() ? "high limit " + shown.reading(reading, series.high().getAsDouble()) : "").filter(one -> !one.isEmpty())
-                .collect(Collectors.joining(", "));
-        String points = series.points().subList(Math.max(0, count - TOLD_AT_MOST), count).stream().map(this::words).collect(Collectors.joining("; "));
-        String repairs = series.repairs().stream().skip(Math.max(0, series.repairs().size() - TOLD_AT_MOST)).map(ReadingPicture::words)
-                .collect(Collectors.joining("; "));
-        return String.format(Locale.ROOT, "%d %s%s: %s.%s", count, count == 1 ? "reading" : "readings", limits.isEmpty() ? "" : ", " + limits, points,
-                repairs.isEmpty() ? "" : " Repairs: " + repairs + ".");
+    private List<String> notes() {
+        List<String> notes = new ArrayList<>();
+        for (int i = 0; i < named.size(); i++) {
+            notes.add((i + 1) + " " + ReadingWords.of(named.get(i)));
+        }
+        if (words.trendIsTold()) {
+            notes.add("Dotted: trend since the last repair" + (series.trend().slopeLow().isPresent() && series.trend().slopeHigh().isPresent()
+                    ? ", with its 95 % band"
+                    : "; too few readings for a band"));
+            words.crossing().ifPresent(notes::add);
+        }
+        return List.copyOf(notes);
     }
 }

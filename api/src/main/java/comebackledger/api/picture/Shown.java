@@ -9,6 +9,9 @@ public record Shown(Display display) {
     private static final double KM_PER_MILE = UnitOfMeasure.MILE.toSi(1);
     private static final double MM_PER_INCH = UnitOfMeasure.INCH.toSi(1) * 1000;
 
+    /** Between thousands, where no line may break. */
+    private static final char NARROW = '\u00a0';
+
     private boolean us() {
         return display == Display.US;
     }
@@ -28,7 +31,7 @@ public record Shown(Display display) {
     }
 
     public String distance(double km) {
-        return String.format(Locale.ROOT, "%,d", Math.round(us() ? km / KM_PER_MILE : km)).replace(',', ' ') + (us() ? " mi" : " km");
+        return String.format(Locale.ROOT, "%,d", Math.round(us() ? km / KM_PER_MILE : km)).replace(',', NARROW) + (us() ? "\u00a0mi" : "\u00a0km");
     }
 
     /** Three digits that matter, and no exponent. */

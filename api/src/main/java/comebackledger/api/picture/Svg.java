@@ -9,7 +9,7 @@ public final class Svg {
     /** @param id tells this picture from others on one page */
     public Svg(double width, double height, String id, String title, String description) {
         open("svg", "xmlns", "http://www.w3.org/2000/svg", "viewBox", "0 0 " + number(width) + " " + number(height), "width", number(width), "height",
-                number(height), "role", "img", "aria-labelledby", id + "-title " + id + "-desc", "font-family", "sans-serif", "font-size", "11",
+                number(height), "role", "img", "aria-labelledby", id + "-title " + id + "-desc", "font-family", "sans-serif", "font-size", "12",
                 "fill",
                 "#111");
         element("title", title, "id", id + "-title");
