@@ -7,31 +7,38 @@ import java.util.List;
  *
  * @param metres of a trunk of unknown length
  * @param wireOhmPerMetre of unknown wire
+ * @param hiddenInputs modules on a trunk of which nobody told them all
  * @param differentialOhm of an input that the build does not tell; without end: none
  * @param lineToGroundOhm of an input that the build does not tell; without end: none
  * @param inputFactor on the conductance of every module's input
+ * @param inputTilt share by which inputs at terminator a conduct better, and those at terminator b worse
  * @param terminatorFactor on every terminator, by its number; shorter than the list: 1
  * @param wireFactor on the resistance of the wire
  */
-record Assumed(double metres, double wireOhmPerMetre, double differentialOhm, double lineToGroundOhm, double inputFactor,
+record Assumed(double metres, double wireOhmPerMetre, double hiddenInputs, double differentialOhm, double lineToGroundOhm, double inputFactor,
+        double inputTilt,
         List<Double> terminatorFactor, double wireFactor) {
 
     /** The build as it is told; what it does not tell is left out, so an unknown wire is ideal and an unknown input is none. */
-    static final Assumed NOTHING = new Assumed(20, 0, Mesh.OPEN, Mesh.OPEN, 1, List.of(), 1);
+    static final Assumed NOTHING = new Assumed(20, 0, 0, Mesh.OPEN, Mesh.OPEN, 1, 0, List.of(), 1);
 
     double terminatorFactor(int number) {
         return number < terminatorFactor.size() ? terminatorFactor.get(number) : 1;
     }
 
     Assumed withInputFactor(double factor) {
-        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, factor, terminatorFactor, wireFactor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, factor, inputTilt, terminatorFactor, wireFactor);
+    }
+
+    Assumed withInputTilt(double tilt) {
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, tilt, terminatorFactor, wireFactor);
     }
 
     Assumed withWireFactor(double factor) {
-        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, inputFactor, terminatorFactor, factor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, terminatorFactor, factor);
     }
 
     Assumed withTerminatorFactors(List<Double> factors) {
-        return new Assumed(metres, wireOhmPerMetre, differentialOhm, lineToGroundOhm, inputFactor, factors, wireFactor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, factors, wireFactor);
     }
 }

@@ -81,8 +81,9 @@ public final class BusCheck {
         double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(circuit.nominalSupplyVolts().orElse(12) * 1.05);
         Layout layout = new Layout(circuit, Assumed.NOTHING);
         List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
-        boolean ground = observed.stream().anyMatch(one -> one.probe().isToGround());
-        List<Scene> scenes = Scene.of(circuit, policy, ground, true, supplyVolt);
+        boolean ground = observed.stream().anyMatch(one -> one.probe().isToGround() || one.probe().isVoltage());
+        OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
+        List<Scene> scenes = Scene.of(circuit, policy, ground, supplyVolt, named);
         Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
         boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
         Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), meter.relativeAccuracy() / Math.sqrt(3), leadOhm);
@@ -93,8 +94,7 @@ public final class BusCheck {
                     ? particle
                     : new Posterior.Particle(particle.family(), particle.ohm(), particle.logWeight() + Math.log(LOW_FOR_NOTHING))).toList();
         }
-        double other = posterior.logOther(policy.odds().of(FaultKind.OTHER), rollCall.map(call -> (int) call.called().count()).orElse(0),
-                evidence.codes().map(List::size).orElse(0)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
+        double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
         List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other).groups();
         return new Solved(groups, new Suspects(scenes.getFirst(), used.hasVoltage(), observed, leadOhm),
                 new NextTests(scenes.getFirst(), talk, groups));

@@ -68,7 +68,7 @@ final class Posterior {
                 Response first = known.get(i).get(alike);
                 Response response = first != null && alike.kind.isEmpty() ? first : new Response(family, scene, observed, Optional.ofNullable(first));
                 known.get(i).putIfAbsent(alike, response);
-                add(particles, family, response, pictures, base + Math.log(scene.weight()));
+                add(particles, family, response, pictures, base + Math.log(scene.weight()), scene.share());
             }
         }
         return particles;
@@ -89,12 +89,12 @@ final class Posterior {
                 family.also().map(Family::part).orElse(Tap.NONE));
     }
 
-    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base) {
+    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base, double share) {
         if (family.range().isEmpty()) {
             double[] at = response.at(Mesh.OPEN);
-            if (near(at, at)) {
+            if (near(at, at, share)) {
                 double broken = talk.broken(family, Mesh.OPEN);
-                Density density = density(response, at, at, Mesh.OPEN, broken);
+                Density density = density(response, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
                 particles.add(new Particle(family, Mesh.OPEN, base + density.log + pictures.log(broken)));
             }
             return;
@@ -108,9 +108,9 @@ final class Posterior {
         for (int i = 0; i < steps; i++) {
             double middle = ohm * half;
             double[] to = response.at(ohm * ratio);
-            if (near(from, to)) {
+            if (near(from, to, share)) {
                 double broken = talk.broken(family, middle);
-                Density density = density(response, from, to, middle, broken);
+                Density density = density(response, from, to, middle, talk.quiet(family, middle));
                 particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5),
                         base - Math.log(steps) + density.log + pictures.log(broken)));
             }
@@ -119,7 +119,7 @@ final class Posterior {
         }
     }
 
-    private boolean near(double[] from, double[] to) {
+    private boolean near(double[] from, double[] to, double groundShare) {
         int slips = 0;
         for (int i = 0; i < from.length; i++) {
             Observed one = observed.get(i);
@@ -130,7 +130,8 @@ final class Posterior {
                 slips++;
             } else if (!open && !one.probe().isVoltage()) {
                 double shown = one.shown() - leadOhm;
-                double slack = 1 + FAR_SHARE * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
+                double share = one.probe().isToGround() ? groundShare : FAR_SHARE;
+                double slack = 1 + share * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
                 if (shown < low - slack || shown > high + slack) {
                     return false;
                 }
@@ -146,7 +147,7 @@ final class Posterior {
         }
     }
 
-    private Density density(Response response, double[] from, double[] to, double ohm, double broken) {
+    private Density density(Response response, double[] from, double[] to, double ohm, double quiet) {
         double log = 0;
         int[] counted = new int[observed.size()];
         int count = 0;
@@ -162,10 +163,10 @@ final class Posterior {
         }
         return count == 0
                 ? new Density(log, 0.5)
-                : normal(new Nuisances(response, ohm, broken), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
+                : normal(new Nuisances(response, ohm, quiet), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
     }
 
-    private record Nuisances(Response response, double ohm, double broken) {}
+    private record Nuisances(Response response, double ohm, double quiet) {}
 
     private Density normal(Nuisances nuisances, double[] from, double[] to, int[] counted) {
         int n = counted.length;
@@ -176,7 +177,7 @@ final class Posterior {
         for (int i = 0; i < n; i++) {
             Observed one = observed.get(counted[i]);
             boolean volt = one.probe().isVoltage();
-            double shift = volt ? load(one, nuisances.broken) * LOAD_VOLT : leadOhm;
+            double shift = volt ? load(one, nuisances.quiet) * LOAD_VOLT : leadOhm;
             off[i] = one.shown() - from[counted[i]] - shift;
             along[i] = to[counted[i]] - from[counted[i]];
             middle[i] = (from[counted[i]] + to[counted[i]]) / 2;
@@ -187,8 +188,8 @@ final class Posterior {
     }
 
     /** Frames part the lines only on a bus that runs. */
-    private static double load(Observed volt, double broken) {
-        return (volt.probe().measure() == Probe.Measure.HIGH_VOLT ? 1 : -1) * (1 - broken);
+    private static double load(Observed volt, double quiet) {
+        return (volt.probe().measure() == Probe.Measure.HIGH_VOLT ? 1 : -1) * (1 - quiet);
     }
 
     private void spread(Nuisances nuisances, int[] counted, double[] middle, double[][] covariance) {
@@ -210,7 +211,7 @@ final class Posterior {
         }
         for (int i = 0; i < n; i++) {
             Observed one = observed.get(counted[i]);
-            move[i] = one.probe().isVoltage() ? load(one, nuisances.broken) * LOAD_SD : 0;
+            move[i] = one.probe().isVoltage() ? load(one, nuisances.quiet) * LOAD_SD : 0;
         }
         add(covariance, move);
         for (int i = 0; i < n; i++) {
@@ -251,12 +252,12 @@ final class Posterior {
         return new Density(log, Math.clamp(nearest, 0, 1));
     }
 
-    /** A reading that no suspicion of the list expects: any resistance over seven decades, any voltage, anyone silent. */
-    double logOther(double odds, int called, int codes) {
+    /** A reading that no suspicion of the list expects: any resistance over seven decades, any voltage, anyone silent, anyone accused. */
+    double logOther(double odds) {
         double log = Math.log(Math.max(odds, 1e-12));
         for (Observed one : observed) {
             log -= one.isOpen() ? Math.log(4) : one.probe().isVoltage() ? Math.log(30) : Math.log(16 * Math.max(one.shown(), 0.1));
         }
-        return log - called * Math.log(1.3) - Math.min(codes, 6) * Math.log(4);
+        return log + talk.logOther();
     }
 }

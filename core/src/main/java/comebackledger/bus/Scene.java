@@ -3,6 +3,7 @@ package comebackledger.bus;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.OptionalInt;
 
 /**
  * One way the unknown parts of the build may be, and how the known parts spread around it.
@@ -10,8 +11,9 @@ import java.util.List;
  * <p>Each nuisance is one trunk moved by one standard deviation of that nuisance; the difference of its readings is the reading's derivative.
  *
  * @param weight of this way among all, adding up to 1
+ * @param share how far off its prediction a reading to ground may be, all nuisances together
  */
-record Scene(double weight, Side off, Side on) {
+record Scene(double weight, double share, Side off, Side on) {
     /** Half of builds that tell no input resistance float from ground, half do not (common practice, no source). */
     private static final double FLOATING = 0.5;
     /** The mean conductance of an input that is anywhere from 10 to 100 kohm alike (ISO 11898-2, from memory): ln 10 / 90 000 S. */
@@ -24,48 +26,62 @@ record Scene(double weight, Side off, Side on) {
     private static final double KNOWN_INPUT_SPREAD = 0.02;
     /** 18 AWG, and a trunk of 5 to 40 m: half of it either way (common practice, no source). */
     private static final double WIRE_OHM_PER_METRE = 0.021;
-    private static final double UNKNOWN_WIRE_SPREAD = 0.5;
+    private static final double UNKNOWN_WIRE_SPREAD = 0.6;
+    /** Where nobody knows how far the connector is from either end, the wire between may be nothing or all. */
+    private static final double UNKNOWN_PLACE_SPREAD = 1.2;
+    /** A trunk whose modules nobody names carries about so many, from a few to 15 (common practice, no source). */
+    private static final int UNNAMED_INPUTS = 8;
+    private static final double UNNAMED_SPREAD = 0.5;
+    /** Four standard deviations of {@link #GROUND_SPREAD}; and of the rest together. */
+    private static final double GROUND_SHARE = 1;
+    private static final double SHARE = 0.12;
     private static final double STEP = 1;
 
     /** The trunk with the power off or on. @param moved by one standard deviation of each nuisance */
     record Side(Trunk trunk, List<Trunk> moved) {}
 
-    static List<Scene> of(Circuit circuit, CheckPolicy policy, boolean ground, boolean voltage, double supplyVolt) {
+    /** @param named modules on the trunk in truth, though the build names none; empty: it does */
+    static List<Scene> of(Circuit circuit, CheckPolicy policy, boolean ground, double supplyVolt, OptionalInt named) {
         List<Scene> scenes = new ArrayList<>();
-        boolean told = circuit.nodes().map(nodes -> nodes.stream().allMatch(Circuit.Node::hasInput)).orElse(false);
-        int count = circuit.nodes().map(List::size).orElse(0);
-        double spread = told ? KNOWN_INPUT_SPREAD : INPUT_SPREAD / Math.sqrt(Math.max(count, 1));
-        double floating = 1 / MEAN_INPUT_SIEMENS;
+        boolean told = named.isEmpty() && circuit.nodes().map(nodes -> nodes.stream().allMatch(Circuit.Node::hasInput)).orElse(false);
+        int hidden = named.isEmpty() ? 0 : Math.max(0, UNNAMED_INPUTS - named.getAsInt());
+        int count = circuit.nodes().map(List::size).orElse(0) + hidden;
+        double own = told ? KNOWN_INPUT_SPREAD : INPUT_SPREAD / Math.sqrt(Math.max(count, 1));
+        double spread = hidden > 0 ? Math.hypot(own, UNNAMED_SPREAD * hidden / count) : own;
+        double tilt = told ? 0 : Math.min(0.8, INPUT_SPREAD / Math.sqrt(Math.max(count / 2.0, 1)));
         boolean both = ground && !told && count > 0;
-        scenes.add(scene(circuit, policy, both ? FLOATING : 1, assumed(floating, Mesh.OPEN), spread, voltage, supplyVolt));
+        scenes.add(scene(circuit, policy, both ? FLOATING : 1, SHARE, assumed(hidden, 1 / MEAN_INPUT_SIEMENS, Mesh.OPEN), spread, tilt, supplyVolt));
         for (double ohm : both ? GROUND_OHM : new double[0]) {
-            scenes.add(scene(circuit, policy, (1 - FLOATING) / GROUND_OHM.length, assumed(Mesh.OPEN, ohm), GROUND_SPREAD, voltage, supplyVolt));
+            scenes.add(scene(circuit, policy, (1 - FLOATING) / GROUND_OHM.length, GROUND_SHARE, assumed(hidden, Mesh.OPEN, ohm), GROUND_SPREAD,
+                    tilt, supplyVolt));
         }
         return scenes;
     }
 
-    private static Assumed assumed(double differentialOhm, double lineToGroundOhm) {
-        return new Assumed(20, WIRE_OHM_PER_METRE, differentialOhm, lineToGroundOhm, 1, List.of(), 1);
+    private static Assumed assumed(int hiddenInputs, double differentialOhm, double lineToGroundOhm) {
+        return new Assumed(20, WIRE_OHM_PER_METRE, hiddenInputs, differentialOhm, lineToGroundOhm, 1, 0, List.of(), 1);
     }
 
-    private static Scene scene(Circuit circuit, CheckPolicy policy, double weight, Assumed assumed, double inputSpread, boolean voltage,
+    private static Scene scene(Circuit circuit, CheckPolicy policy, double weight, double share, Assumed assumed, double inputSpread, double tilt,
             double supplyVolt) {
         List<Assumed> moved = new ArrayList<>();
         int terminators = circuit.terminators().map(List::size).orElse(2);
-        double own = circuit.nodes().isEmpty() ? Math.hypot(policy.terminatorSpread(), 0.01) : policy.terminatorSpread();
         for (int i = 0; i < terminators; i++) {
             List<Double> factors = new ArrayList<>(Collections.nCopies(terminators, 1.0));
-            factors.set(i, 1 + STEP * own);
+            factors.set(i, 1 + STEP * policy.terminatorSpread());
             moved.add(assumed.withTerminatorFactors(factors));
         }
-        if (circuit.nodes().map(List::size).orElse(0) > 0) {
+        if (circuit.nodes().map(List::size).orElse(0) > 0 || assumed.hiddenInputs() > 0) {
             moved.add(assumed.withInputFactor(1 + STEP * inputSpread));
         }
-        if (circuit.wireOhmPerMetre().isEmpty() || circuit.trunkMetres().isEmpty()) {
-            moved.add(assumed.withWireFactor(1 + STEP * UNKNOWN_WIRE_SPREAD));
+        if (tilt > 0) {
+            moved.add(assumed.withInputTilt(STEP * tilt));
         }
-        Side off = side(circuit, assumed, moved, false, 0);
-        return new Scene(weight, off, voltage ? side(circuit, assumed, moved, true, supplyVolt) : off);
+        boolean placed = circuit.connector().map(connector -> connector.atMetres().isPresent()).orElse(false);
+        if (circuit.wireOhmPerMetre().isEmpty() || circuit.trunkMetres().isEmpty() || !placed) {
+            moved.add(assumed.withWireFactor(1 + STEP * (placed ? UNKNOWN_WIRE_SPREAD : UNKNOWN_PLACE_SPREAD)));
+        }
+        return new Scene(weight, share, side(circuit, assumed, moved, false, 0), side(circuit, assumed, moved, true, supplyVolt));
     }
 
     private static Side side(Circuit circuit, Assumed assumed, List<Assumed> moved, boolean powered, double supplyVolt) {

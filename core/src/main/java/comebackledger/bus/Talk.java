@@ -16,6 +16,9 @@ final class Talk {
     private static final double ANSWERS_THOUGH_CUT = 0.03;
     private static final double ACTIVE_FOR_NOTHING = 0.03;
     private static final double STORED_FOR_NOTHING = 0.3;
+    /** History is only a little likelier beside a fault that would make it: most of what is stored healed. */
+    private static final double STORED_BEFORE = 0.6;
+    private static final double SAYS_NOTHING = 0.5;
     private static final double LOW_SUPPLY_FOR_NOTHING = 0.005;
     private static final double SAID = 0.5;
     private static final double ACCUSED_BY_NOBODY = 0.4;
@@ -88,6 +91,18 @@ final class Talk {
         return one + second * (1 - one);
     }
 
+    /** The chance that no frame runs on the trunk at all: one module lost, or a break, leaves the rest talking. */
+    double quiet(Family family, double ohm) {
+        return switch (family.kind()) {
+            case TRUNK_SHORT_HIGH_LOW, MODULE_SHUNT, EXTRA_TERMINATOR, TERMINATOR_MISSING, TERMINATOR_DRIFTED, SHORT_TO_GROUND, SHORT_TO_SUPPLY,
+                    MODULE_INTERNAL ->
+                broken(family, ohm);
+            case TRUNK_SERIES_RESISTANCE, CONNECTOR_FAULT, TRUNK_OPEN, MODULE_SUPPLY, MODULE_STUB, REPORTER_ITSELF, SUPPLY_LOW, NONE_FOUND,
+                    INTERMITTENT_NONE_PRESENT, TEST_CONDITION, MODULE_UNPLUGGED, SENDER_DATA, OTHER ->
+                0;
+        };
+    }
+
     private static double falls(double value, double middle, int steepness) {
         double ratio = value / middle;
         double power = 1;
@@ -98,7 +113,7 @@ final class Talk {
     }
 
     Pictures pictures(Family family) {
-        double whole = log(family, new State(new boolean[count], new int[count], false));
+        double whole = log(family, standing(family));
         double broken = switch (family.kind()) {
             case TRUNK_OPEN, TRUNK_SERIES_RESISTANCE -> logOpen(family);
             case MODULE_SUPPLY, MODULE_STUB, REPORTER_ITSELF -> log(family, alone(family.part()));
@@ -111,6 +126,14 @@ final class Talk {
         };
         double calm = family.kind() == FaultKind.MODULE_INTERNAL ? log(family, alone(family.part())) : whole;
         return new Pictures(broken, calm);
+    }
+
+    /** Beside a break, the first fault of a pair changes nothing of who is cut off. */
+    private State standing(Family family) {
+        Optional<Family> cut = family.also().filter(second -> second.kind() == FaultKind.TRUNK_OPEN);
+        return cut.isPresent() && orderKnown
+                ? cut(cut.get().metres(), layout.connectorMetres <= cut.get().metres())
+                : new State(new boolean[count], new int[count], false);
     }
 
     private boolean[] all() {
@@ -211,13 +234,16 @@ final class Talk {
         TreeSet<String> storedReporters = new TreeSet<>();
         TreeSet<String> badSenders = new TreeSet<>();
         boolean[] accused = new boolean[count];
+        boolean[] said = new boolean[count];
         boolean strayBusOff = false;
+        boolean storedExplained = false;
         for (CodeSign code : codes) {
             switch (code.says()) {
                 case LOW_SUPPLY -> {}
                 case BUS_OFF -> {
-                    if (state.dead || family.kind() == FaultKind.MODULE_INTERNAL) {
+                    if (code.active() && (state.dead || family.kind() == FaultKind.MODULE_INTERNAL)) {
                         activeExplained = true;
+                        by(said, code.reporter().map(layout::node).orElse(Tap.NONE));
                     } else {
                         strayBusOff |= code.active();
                         storedSign |= !code.active();
@@ -237,12 +263,15 @@ final class Talk {
                     if (who != Tap.NONE) {
                         accused[who] = true;
                     }
-                    if (explains(family, state, by, who)) {
+                    boolean explained = explains(family, state, by, who);
+                    if (explained && code.active()) {
                         activeExplained = true;
+                        by(said, by);
                     } else if (code.active()) {
                         activeAccused.add(code.accused().orElse(""));
                         activeReporters.add(code.reporter().orElse(""));
                     } else {
+                        storedExplained |= explained;
                         storedAccused.add(code.accused().orElse(""));
                         storedReporters.add(code.reporter().orElse(""));
                     }
@@ -253,12 +282,12 @@ final class Talk {
         double sum = Math.log(lowSupply);
         // Stray accusations need as many causes as there are accused or accusers, whichever is fewer.
         sum += Math.min(activeAccused.size(), activeReporters.size()) * Math.log(ACTIVE_FOR_NOTHING / people);
-        sum += Math.min(storedAccused.size(), storedReporters.size()) * Math.log(STORED_FOR_NOTHING / people);
+        sum += Math.min(storedAccused.size(), storedReporters.size()) * Math.log((storedExplained ? STORED_BEFORE : STORED_FOR_NOTHING) / people);
         sum += badSenders.size() * Math.log(ACTIVE_FOR_NOTHING / people);
         sum += strayBusOff ? Math.log(ACTIVE_FOR_NOTHING) : 0;
         sum += storedSign ? Math.log(STORED_FOR_NOTHING) : 0;
         sum += activeExplained || badData ? Math.log(SAID) : 0;
-        sum += missing(family, state, accused, activeExplained);
+        sum += missing(family, state, accused, said);
         return sum;
     }
 
@@ -278,10 +307,27 @@ final class Talk {
         return state.groups[by] != state.groups[who];
     }
 
-    /** Codes that should be there and are not. */
-    private double missing(Family family, State state, boolean[] accused, boolean activeExplained) {
-        if (family.kind() == FaultKind.REPORTER_ITSELF || state.dead) {
-            return activeExplained ? 0 : Math.log(ACCUSED_BY_NOBODY * ACCUSED_BY_NOBODY);
+    private static void by(boolean[] said, int reporter) {
+        if (reporter != Tap.NONE) {
+            said[reporter] = true;
+        }
+    }
+
+    /** Codes that should be there and are not; few modules watch all others, so three stand for the rest. */
+    private double missing(Family family, State state, boolean[] accused, boolean[] said) {
+        if (family.kind() == FaultKind.REPORTER_ITSELF) {
+            int spared = 0;
+            for (int i = 0; i < count; i++) {
+                spared += accused[i] || i == family.part() ? 0 : 1;
+            }
+            return Math.min(spared, 3) * Math.log(ACCUSED_BY_NOBODY);
+        }
+        if (state.dead) {
+            int mute = 0;
+            for (boolean one : said) {
+                mute += one ? 0 : 1;
+            }
+            return Math.min(mute, 3) * Math.log(SAYS_NOTHING);
         }
         int expected = 0;
         for (int i = 0; i < count; i++) {
@@ -292,6 +338,16 @@ final class Talk {
             expected += unheard && !accused[i] ? 1 : 0;
         }
         return Math.min(expected, 3) * Math.log(ACCUSED_BY_NOBODY);
+    }
+
+    /** Under a fault of no list: everybody, nobody, or some stretch of modules may be silent, and anyone may be accused. */
+    double logOther() {
+        int answered = (int) java.util.Arrays.stream(called).filter(state -> state > 0).count();
+        int asked = answered + silentCount;
+        double roll = asked == 0 ? 0 : silentCount == 0 || answered == 0 ? Math.log(0.35) : Math.log(0.3) - 2 * Math.log(asked);
+        TreeSet<String> accused = new TreeSet<>();
+        codes.forEach(code -> accused.add(code.says() + code.accused().orElse("")));
+        return roll + Math.min(accused.size(), 3) * Math.log(0.2 / Math.max(count, 1));
     }
 
     /** What a roll call would show, as a number that differs where the outcome does: everybody, nobody, without a module, one side. */

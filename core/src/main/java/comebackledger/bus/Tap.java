@@ -21,4 +21,9 @@ record Tap(double metres, int node, int terminator, boolean connector, double st
         }
         return node != NONE ? 2 : connector ? 3 : metres <= 0 ? 0 : 5;
     }
+
+    /** Nothing but the end of the trunk. */
+    boolean isEnd() {
+        return node == NONE && terminator == NONE && !connector;
+    }
 }

@@ -9,6 +9,8 @@ import java.util.Optional;
  * wire, so only the part between the fault and the meter has to be walked again.
  */
 final class Trunk {
+    private static final Circuit.Node NOBODY = Circuit.Node.named("");
+
     final Layout layout;
     /** With the power on the modules bias the lines, and the positive cable stands at its voltage. */
     final boolean powered;
@@ -39,6 +41,9 @@ final class Trunk {
         this.branches = new Mesh[taps];
         for (int i = 0; i < taps; i++) {
             branches[i] = branch(i);
+        }
+        if (assumed.hiddenInputs() > 0) {
+            hide();
         }
         this.upTo = new Mesh[taps];
         this.onward = new Mesh[taps];
@@ -80,22 +85,39 @@ final class Trunk {
         return layout.terminators.get(terminator).inside().map(module -> module.equals(layout.nodes.get(node).module())).orElse(false);
     }
 
+    /** Modules that nobody told of: half of them at either end, since a break may leave some on each side. */
+    private void hide() {
+        for (int tap = 0; tap < branches.length; tap++) {
+            double factor = factor(layout.taps.get(tap).metres());
+            for (int i = 0; layout.taps.get(tap).isEnd() && i < assumed.hiddenInputs(); i += 2) {
+                branches[tap].join(input(NOBODY, true, factor));
+            }
+        }
+    }
+
     private Mesh input(int node, boolean alive) {
-        Circuit.Node module = layout.nodes.get(node);
+        return input(layout.nodes.get(node), alive, factor(layout.nodeMetres[node]));
+    }
+
+    private double factor(double metres) {
+        return assumed.inputFactor() * (1 + assumed.inputTilt() * (1 - 2 * metres / layout.metres));
+    }
+
+    private Mesh input(Circuit.Node module, boolean alive, double factor) {
         Mesh mesh = new Mesh();
         boolean told = module.hasInput();
         double differential = module.differentialOhm().orElse(told ? Mesh.OPEN : assumed.differentialOhm());
         double toGround = module.lineToGroundOhm().orElse(told ? Mesh.OPEN : assumed.lineToGroundOhm());
-        mesh.highLow = assumed.inputFactor() / differential;
+        mesh.highLow = factor / differential;
         if (powered && alive) {
-            double siemens = assumed.inputFactor() / module.biasOhm().orElse(module.lineToGroundOhm().orElse(BusModel.BIAS_OHM));
+            double siemens = factor / module.biasOhm().orElse(module.lineToGroundOhm().orElse(BusModel.BIAS_OHM));
             double ampere = siemens * module.biasVolt().orElse(BusModel.BIAS_VOLT);
             mesh.highGround = siemens;
             mesh.lowGround = siemens;
             mesh.highAmpere = ampere;
             mesh.lowAmpere = ampere;
         } else {
-            mesh.highGround = assumed.inputFactor() / toGround;
+            mesh.highGround = factor / toGround;
             mesh.lowGround = mesh.highGround;
         }
         return mesh;

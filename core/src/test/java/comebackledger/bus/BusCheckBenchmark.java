@@ -29,8 +29,8 @@ public class BusCheckBenchmark {
 
     private static Object[] testCase(int number) {
         SplittableRandom random = new SplittableRandom(number);
-        Simulated.Truth truth = Simulated.draw(random, Simulated.build(random, 25, number % 2 == 0));
-        Simulated.Plan plan = new Simulated.Plan(true, false, true);
+        Simulated.Truth truth = Simulated.draw(random, SimulatedBuild.told(random, 25, SimulatedBuild.Known.values()[number % 2]));
+        Simulated.Plan plan = Simulated.Plan.BENCH;
         return new Object[]{truth.told(), Simulated.read(random, truth, plan), Simulated.evidence(truth, plan)};
     }
 

@@ -13,7 +13,7 @@ class NextTestsSimulationTest {
         double byTheBook = 0;
         for (int i = 0; i < cases; i++) {
             SplittableRandom random = new SplittableRandom(seed + i);
-            Simulated.Truth truth = Simulated.draw(random, Simulated.build(random, random.nextInt(3, 10), true));
+            Simulated.Truth truth = Simulated.draw(random, SimulatedBuild.told(random, random.nextInt(3, 10), SimulatedBuild.Known.ALL));
             advised += new Technician(new SplittableRandom(i), truth).minutesAsAdvised();
             byTheBook += new Technician(new SplittableRandom(i), truth).minutesByTheBook();
         }

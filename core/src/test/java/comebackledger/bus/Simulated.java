@@ -6,168 +6,198 @@ import comebackledger.measure.Reading;
 import comebackledger.measure.UnitOfMeasure;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
+import java.util.stream.Collectors;
 
 /**
- * A network that is drawn by chance, a fault drawn from the odds, and what a technician would read there: terminators and inputs off their
- * nominal values, a meter with its bound and its counts, modules that answer or do not.
+ * A fault drawn from the odds of RULES, laid on a network drawn by chance, and what a technician would read there: terminators and inputs off
+ * their nominal values, a meter with its bound and its counts, frames on a bus that runs, modules that answer or do not.
  */
 final class Simulated {
-    private static final double GAIN = 0.008;
-    private static final double COUNT = 0.1;
-    private static final double TERMINATOR = 0.012;
+    static final double GAIN = 0.008;
+    static final double COUNT = 0.1;
+    static final double LEAD_OHM = 0.2;
 
-    /** @param told the build as the fleet knows it; @param truth the same with every part's own value; @param part where the fault is */
-    record Truth(Circuit told, Circuit truth, FaultKind kind, Optional<String> part, List<Fault> faults, boolean[] silent) {}
+    /** One draw of the odds: a kind of fault, or, without one, a plausible pair. */
+    record Cause(Optional<FaultKind> kind, double odds) {
+        static final List<Cause> ALL = causes();
+
+        private static List<Cause> causes() {
+            List<Cause> causes = new ArrayList<>();
+            FaultOdds.DEFAULT.weights().forEach((kind, odds) -> causes.add(new Cause(Optional.of(kind), odds)));
+            causes.add(new Cause(Optional.empty(), FaultOdds.DEFAULT.pairs()));
+            return List.copyOf(causes);
+        }
+
+        static Cause draw(SplittableRandom random) {
+            double at = random.nextDouble(ALL.stream().mapToDouble(Cause::odds).sum());
+            for (Cause cause : ALL) {
+                at -= cause.odds;
+                if (at < 0) {
+                    return cause;
+                }
+            }
+            return ALL.getFirst();
+        }
+    }
+
+    /**
+     * @param told the build as the fleet knows it
+     * @param truth the same with every part's own value
+     * @param faults what is wrong, {@code none-found} by none
+     */
+    record Truth(Circuit told, Circuit truth, FaultKind kind, List<Fault> faults, SimulatedTalk talk, double volts) {
+        Optional<String> part() {
+            return faults.isEmpty() ? Optional.empty() : place(faults.getFirst());
+        }
+
+        /** Fault and place, both where there are two. */
+        String key() {
+            return kind == FaultKind.OTHER || faults.isEmpty()
+                    ? kind.word()
+                    : faults.stream().map(fault -> Simulated.key(fault.kind(), place(fault))).sorted().collect(Collectors.joining(" and "));
+        }
+    }
 
     private Simulated() {}
 
-    /** @param known the build tells inputs and wire; else some of it is left out */
-    static Circuit build(SplittableRandom random, int nodes, boolean known) {
-        double metres = random.nextDouble(10, 40);
-        double[] at = random.doubles(nodes, 0.5, metres - 0.5).sorted().toArray();
-        List<Circuit.Node> list = new ArrayList<>();
-        OptionalDouble none = OptionalDouble.empty();
-        for (int i = 0; i < nodes; i++) {
-            OptionalDouble input = known ? OptionalDouble.of(random.nextDouble(2e4, 9e4)) : none;
-            list.add(new Circuit.Node("module-" + i, OptionalDouble.of(at[i]), OptionalDouble.of(0.5), input, none, none, none));
-        }
-        Optional<String> inside = random.nextInt(3) == 0 ? Optional.of("module-" + (nodes - 1)) : Optional.empty();
-        return new Circuit("j1939-1", OptionalDouble.of(metres), OptionalDouble.of(0.021),
-                Optional.of(List.of(new Circuit.Terminator("terminator-a", OptionalDouble.of(0), 120, Optional.empty(), false),
-                        new Circuit.Terminator("terminator-b", OptionalDouble.of(metres), 120, inside, false))),
-                Optional.of(list), Optional.of(new Circuit.Connector(OptionalDouble.of(random.nextDouble(0, metres)), OptionalDouble.of(0.5))), none,
-                none);
+    static String key(FaultKind kind, Optional<String> part) {
+        return kind.word() + part.map(name -> " " + name).orElse("");
     }
 
-    /** Every part with a value of its own. */
-    static Circuit truth(SplittableRandom random, Circuit told) {
-        List<Circuit.Terminator> terminators = told.terminators().orElseThrow().stream().map(one -> new Circuit.Terminator(one.name(), one.atMetres(),
-                one.ohm() * (1 + TERMINATOR * random.nextGaussian()), one.inside(), one.split())).toList();
-        List<Circuit.Node> nodes = told.nodes().orElseThrow().stream()
-                .map(one -> new Circuit.Node(one.module(), one.atMetres(), one.stubMetres(),
-                        OptionalDouble.of(one.differentialOhm().orElseGet(() -> random.nextDouble(1e4, 1e5))), one.lineToGroundOhm(), one.biasVolt(),
-                        one.biasOhm()))
-                .toList();
-        return new Circuit(told.name(), told.trunkMetres(), told.wireOhmPerMetre(), Optional.of(terminators), Optional.of(nodes), told.connector(),
-                told.supplyToGroundOhm(), told.nominalSupplyVolts());
+    private static Optional<String> place(Fault fault) {
+        return switch (fault.kind()) {
+            case NONE_FOUND, SUPPLY_LOW -> Optional.empty();
+            case CONNECTOR_FAULT -> Optional.of("connector");
+            default -> fault.part().or(() -> Optional.of("trunk"));
+        };
     }
 
-    /** A single fault from the odds; supply and data faults, which no meter sees, left out. */
     static Truth draw(SplittableRandom random, Circuit told) {
-        List<FaultKind> kinds = List.of(FaultKind.NONE_FOUND, FaultKind.TERMINATOR_MISSING, FaultKind.TRUNK_OPEN, FaultKind.SHORT_TO_GROUND,
-                FaultKind.TRUNK_SHORT_HIGH_LOW, FaultKind.EXTRA_TERMINATOR, FaultKind.SHORT_TO_SUPPLY, FaultKind.TRUNK_SERIES_RESISTANCE,
-                FaultKind.CONNECTOR_FAULT, FaultKind.MODULE_STUB, FaultKind.MODULE_SUPPLY, FaultKind.TERMINATOR_DRIFTED, FaultKind.MODULE_SHUNT,
-                FaultKind.MODULE_INTERNAL);
-        Map<FaultKind, Double> odds = FaultOdds.DEFAULT.weights();
-        double at = random.nextDouble(kinds.stream().mapToDouble(odds::get).sum());
-        for (FaultKind kind : kinds) {
-            at -= odds.get(kind);
-            if (at < 0) {
-                return of(random, told, kind);
-            }
-        }
-        return of(random, told, FaultKind.NONE_FOUND);
+        return of(random, told, Cause.draw(random));
     }
 
-    static Truth of(SplittableRandom random, Circuit told, FaultKind kind) {
-        List<Circuit.Node> nodes = told.nodes().orElseThrow();
-        String module = nodes.get(random.nextInt(nodes.size())).module();
-        String terminator = random.nextBoolean() ? "terminator-a" : "terminator-b";
+    static Truth of(SplittableRandom random, Circuit told, Cause cause) {
+        Circuit truth = SimulatedBuild.truth(random, told);
+        FaultKind kind = cause.kind.orElse(FaultKind.TERMINATOR_MISSING);
+        List<Fault> faults = cause.kind.isEmpty() ? pair(random, truth) : kind == FaultKind.OTHER ? odd(random, truth) : single(random, truth, kind);
+        double usual = told.nominalSupplyVolts().orElse(12) / 12
+                * (kind == FaultKind.SUPPLY_LOW ? random.nextDouble(8, 10.9) : random.nextDouble(12, 14.2));
+        return new Truth(told, truth, kind, faults, SimulatedTalk.of(random, truth, faults, kind), usual);
+    }
+
+    private static List<Fault> single(SplittableRandom random, Circuit truth, FaultKind kind) {
+        return kind == FaultKind.NONE_FOUND ? List.of() : List.of(fault(random, truth, kind));
+    }
+
+    /** What meets in practice: a lost terminator, or a break, beside one more fault. */
+    private static List<Fault> pair(SplittableRandom random, Circuit truth) {
+        Fault lost = fault(random, truth, FaultKind.TERMINATOR_MISSING);
+        if (random.nextInt(5) == 0) {
+            return List.of(missing("terminator-a"), missing("terminator-b"));
+        }
+        List<FaultKind> seconds = List.of(FaultKind.EXTRA_TERMINATOR, FaultKind.TRUNK_SHORT_HIGH_LOW, FaultKind.SHORT_TO_GROUND,
+                FaultKind.TRUNK_SERIES_RESISTANCE, FaultKind.MODULE_SHUNT, FaultKind.CONNECTOR_FAULT);
+        if (random.nextInt(6) == 0) {
+            return List.of(fault(random, truth, FaultKind.TRUNK_OPEN), fault(random, truth, FaultKind.SHORT_TO_GROUND));
+        }
+        return List.of(lost, fault(random, truth, seconds.get(random.nextInt(seconds.size()))));
+    }
+
+    private static Fault missing(String terminator) {
+        return new Fault(FaultKind.TERMINATOR_MISSING, Optional.of(terminator), Optional.empty(), OptionalDouble.empty(), OptionalDouble.empty(),
+                List.of());
+    }
+
+    /** What no list foresees. */
+    private static List<Fault> odd(SplittableRandom random, Circuit truth) {
+        return List.of(fault(random, truth, FaultKind.TERMINATOR_DRIFTED), fault(random, truth, FaultKind.MODULE_SHUNT),
+                fault(random, truth, FaultKind.SHORT_TO_SUPPLY));
+    }
+
+    private static Fault fault(SplittableRandom random, Circuit truth, FaultKind kind) {
+        List<Circuit.Node> nodes = truth.nodes().orElseThrow();
         Line line = switch (kind) {
             case SHORT_TO_GROUND, SHORT_TO_SUPPLY -> random.nextBoolean() ? Line.HIGH : Line.LOW;
             default -> Line.values()[random.nextInt(3)];
         };
         double ohm = switch (kind) {
             case TERMINATOR_DRIFTED -> random.nextInt(100) < 85 ? log(random, 123.6, 1200) : log(random, 60, 116.4);
-            case EXTRA_TERMINATOR -> 120 * (1 + TERMINATOR * random.nextGaussian());
+            case EXTRA_TERMINATOR -> 120 * (1 + SimulatedBuild.TERMINATOR_SPREAD * random.nextGaussian());
             case TRUNK_SERIES_RESISTANCE, CONNECTOR_FAULT -> log(random, 1, 1e4);
             case MODULE_SHUNT -> log(random, 10, 1e4);
             default -> log(random, 0.1, 1e4);
         };
         boolean open = kind == FaultKind.CONNECTOR_FAULT && random.nextBoolean();
         Optional<String> part = switch (kind) {
-            case TERMINATOR_MISSING, TERMINATOR_DRIFTED -> Optional.of(terminator);
-            case MODULE_STUB, MODULE_SUPPLY, MODULE_SHUNT, MODULE_INTERNAL -> Optional.of(module);
+            case TERMINATOR_MISSING, TERMINATOR_DRIFTED -> Optional.of(random.nextBoolean() ? "terminator-a" : "terminator-b");
+            case MODULE_STUB, MODULE_SUPPLY, MODULE_SHUNT, MODULE_INTERNAL, REPORTER_ITSELF, SENDER_DATA ->
+                Optional.of(nodes.get(random.nextInt(nodes.size())).module());
             default -> Optional.empty();
         };
-        double metres = random.nextDouble(told.trunkMetres().getAsDouble());
-        Fault fault = new Fault(kind, part, Optional.of(line), open ? OptionalDouble.empty() : OptionalDouble.of(ohm), OptionalDouble.of(metres),
-                List.of());
-        List<Fault> faults = kind == FaultKind.NONE_FOUND ? List.of() : List.of(fault);
-        Optional<String> place = switch (kind) {
-            case NONE_FOUND -> Optional.empty();
-            case CONNECTOR_FAULT -> Optional.of("connector");
-            default -> part.or(() -> Optional.of("trunk"));
-        };
-        return new Truth(told, truth(random, told), kind, place, faults, silent(random, told, fault, open));
+        return new Fault(kind, part, Optional.of(line), open ? OptionalDouble.empty() : OptionalDouble.of(ohm),
+                OptionalDouble.of(random.nextDouble(truth.trunkMetres().getAsDouble())), List.of());
     }
 
     private static double log(SplittableRandom random, double from, double to) {
-        return from * Math.pow(to / from, random.nextDouble());
-    }
-
-    /** Who stays silent: cut off, dead, or all of them on a dead bus. */
-    private static boolean[] silent(SplittableRandom random, Circuit told, Fault fault, boolean open) {
-        List<Circuit.Node> nodes = told.nodes().orElseThrow();
-        double connector = told.connector().orElseThrow().atMetres().getAsDouble();
-        double ohm = fault.ohm().orElse(1e9);
-        boolean[] silent = new boolean[nodes.size()];
-        for (int i = 0; i < silent.length; i++) {
-            double at = nodes.get(i).atMetres().getAsDouble();
-            boolean beyond = at > fault.atMetres().getAsDouble() != connector > fault.atMetres().getAsDouble();
-            silent[i] = switch (fault.kind()) {
-                case TRUNK_OPEN -> beyond;
-                case TRUNK_SERIES_RESISTANCE -> beyond && ohm > 250;
-                case TRUNK_SHORT_HIGH_LOW, MODULE_SHUNT -> ohm < 30;
-                case SHORT_TO_GROUND -> ohm < 100;
-                case SHORT_TO_SUPPLY -> ohm < 1000;
-                case CONNECTOR_FAULT -> open || ohm > 250;
-                case MODULE_STUB, MODULE_SUPPLY, MODULE_INTERNAL -> nodes.get(i).module().equals(fault.part().orElseThrow());
-                default -> false;
-            } || random.nextInt(200) == 0;
-        }
-        return silent;
+        return SimulatedBuild.log(random, from, to);
     }
 
     /** What is measured in a case. */
-    record Plan(boolean ground, boolean supply, boolean rollCall) {
-        static Plan draw(SplittableRandom random) {
-            return new Plan(random.nextInt(10) < 7, random.nextInt(10) < 3, random.nextInt(10) < 7);
+    record Plan(boolean highLow, boolean ground, boolean supply, boolean volts, boolean rollCall, boolean codes) {
+        static final Plan BENCH = new Plan(true, true, false, false, true, false);
+
+        /** Data that nobody can tell from good data without a code is no case of a bus check. */
+        static Plan draw(SplittableRandom random, Truth truth) {
+            return new Plan(random.nextInt(10) < 9, random.nextInt(10) < 6, random.nextInt(10) < 3, random.nextInt(10) < 2, random.nextInt(10) < 6,
+                    random.nextInt(10) < 4 || truth.kind == FaultKind.SENDER_DATA);
         }
     }
 
     static BusReadings read(SplittableRandom random, Truth truth, Plan plan) {
-        Predicted predicted = BusModel.readings(truth.truth(), truth.faults(), new BusModel.Meter(false, 0, 0.2, Optional.empty()));
+        Predicted predicted = BusModel.readings(truth.truth(), truth.faults(),
+                new BusModel.Meter(plan.volts, truth.volts, LEAD_OHM, Optional.empty()));
         double gain = 1 + random.nextDouble(-GAIN, GAIN);
-        return new BusReadings(false, Optional.of(shown(random, predicted.highLowOhm(), gain)),
-                plan.ground ? Optional.of(shown(random, predicted.highGroundOhm(), gain)) : Optional.empty(),
-                plan.ground ? Optional.of(shown(random, predicted.lowGroundOhm(), gain)) : Optional.empty(),
-                plan.supply ? Optional.of(shown(random, predicted.highSupplyOhm(), gain)) : Optional.empty(),
-                plan.supply ? Optional.of(shown(random, predicted.lowSupplyOhm(), gain)) : Optional.empty(), Optional.empty(), Optional.empty(),
-                Optional.empty(), OptionalDouble.empty(), Optional.empty(), Optional.empty());
+        double frames = truth.talk.dead() ? 0 : random.nextDouble(0, 0.25);
+        boolean told = plan.volts || truth.kind == FaultKind.SUPPLY_LOW;
+        return new BusReadings(false, only(plan.highLow, random, predicted.highLowOhm(), gain),
+                only(plan.ground, random, predicted.highGroundOhm(), gain),
+                only(plan.ground, random, predicted.lowGroundOhm(), gain), only(plan.supply, random, predicted.highSupplyOhm(), gain),
+                only(plan.supply, random, predicted.lowSupplyOhm(), gain),
+                told ? Optional.of(Quantity.of(Math.rint(truth.volts * 10) / 10, UnitOfMeasure.VOLT)) : Optional.empty(),
+                volt(random, predicted.highVolt(), frames), volt(random, predicted.lowVolt(), -frames), OptionalDouble.empty(), Optional.empty(),
+                Optional.empty());
     }
 
+    private static Optional<Quantity> volt(SplittableRandom random, OptionalDouble volt, double frames) {
+        return volt.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Quantity.of(Math.rint(100 * (volt.getAsDouble() + frames + 0.02 * random.nextGaussian())) / 100, UnitOfMeasure.VOLT));
+    }
+
+    private static Optional<Reading> only(boolean made, SplittableRandom random, double ohm, double gain) {
+        return made ? Optional.of(shown(random, ohm, gain)) : Optional.empty();
+    }
+
+    /** Common gain, counts of the range, and rounding. */
     static Reading shown(SplittableRandom random, double ohm, double gain) {
         if (Predicted.isOpen(ohm)) {
             return new OverRange(UnitOfMeasure.MEGOHM);
         }
-        double read = ohm * gain + random.nextDouble(-2 * COUNT, 2 * COUNT);
-        return Quantity.of(Math.max(0, Math.rint(read / COUNT) * COUNT), UnitOfMeasure.OHM);
+        double count = count(ohm);
+        double read = ohm * gain + random.nextDouble(-2 * count, 2 * count);
+        return Quantity.of(Math.max(0, Math.rint(read / count) * count), UnitOfMeasure.OHM);
+    }
+
+    /** A display of four digits: 600.0 ohm, 6.000 kohm, and so on. */
+    static double count(double ohm) {
+        return ohm < 600 ? COUNT : COUNT * Math.pow(10, 1 + Math.floor(Math.log10(ohm / 600)));
     }
 
     static Evidence evidence(Truth truth, Plan plan) {
-        if (!plan.rollCall) {
-            return Evidence.NONE;
-        }
-        List<String> answered = new ArrayList<>();
-        List<String> silent = new ArrayList<>();
-        for (int i = 0; i < truth.silent().length; i++) {
-            (truth.silent()[i] ? silent : answered).add(truth.told().nodes().orElseThrow().get(i).module());
-        }
-        return new Evidence(Optional.of(new RollCall(answered, silent)), Optional.empty(), List.of(), List.of());
+        return new Evidence(plan.rollCall ? Optional.of(truth.talk.rollCall()) : Optional.empty(),
+                plan.codes ? Optional.of(truth.talk.codes()) : Optional.empty(), List.of(), List.of());
     }
 }

@@ -126,7 +126,7 @@ final class Technician {
             case LINE_END_TO_END -> part(test, at, no, no, no, shown(new Probe(Probe.Measure.HIGH_LINE, Probe.Where.CONNECTOR, Tap.NONE)),
                     shown(new Probe(Probe.Measure.LOW_LINE, Probe.Where.CONNECTOR, Tap.NONE)));
             case ROLL_CALL ->
-                new DoneTest(test, at, BusReadings.NONE, Simulated.evidence(truth, new Simulated.Plan(false, false, true)).rollCall(), no,
+                new DoneTest(test, at, BusReadings.NONE, Optional.of(truth.talk().rollCall()), no,
                         no, no, no, no, Optional.empty());
             case SUPPLY_DROP -> found(test, at, isAt(at, FaultKind.MODULE_SUPPLY));
             case WIGGLE -> found(test, at, switch (truth.kind()) {
