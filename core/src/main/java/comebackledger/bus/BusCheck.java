@@ -81,12 +81,14 @@ public final class BusCheck {
         double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(circuit.nominalSupplyVolts().orElse(12) * 1.05);
         Layout layout = new Layout(circuit, Assumed.NOTHING);
         List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
-        boolean ground = observed.stream().anyMatch(one -> one.probe().isToGround() || one.probe().isVoltage());
+        boolean voltage = observed.stream().anyMatch(one -> one.probe().isVoltage());
+        boolean ground = voltage || observed.stream().anyMatch(one -> one.probe().isToGround());
         OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
-        List<Scene> scenes = Scene.of(circuit, policy, ground, supplyVolt, named);
+        List<Scene> scenes = Scene.of(circuit, policy, new Scene.Measured(ground, voltage), supplyVolt, named);
         Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
         boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
-        Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), meter.relativeAccuracy() / Math.sqrt(3), leadOhm);
+        Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), policy.terminatorSpread(),
+                meter.relativeAccuracy() / Math.sqrt(3), leadOhm);
         List<Family> families = Families.of(scenes.getFirst().off().trunk().layout, policy, evidence, pointed);
         List<Posterior.Particle> particles = posterior.particles(families);
         if (lowSupply) {

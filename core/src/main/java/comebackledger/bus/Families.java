@@ -23,6 +23,8 @@ final class Families {
     /** Half of bad connectors are open, half are resistive (common practice, no source). */
     private static final double CONNECTOR_OPEN = 0.5;
 
+    private static final int MOST_PLACES = 9;
+
     private final Layout layout;
     private final CheckPolicy policy;
     private final Evidence evidence;
@@ -99,22 +101,53 @@ final class Families {
 
     private void trunk() {
         double lines = splits() > 0 ? 1 - CENTRE_SHARE : 1;
-        for (Stretch stretch : stretches()) {
+        List<Stretch> stretches = stretches();
+        for (Stretch stretch : thinned(stretches)) {
             wire(FaultKind.TRUNK_SHORT_HIGH_LOW, stretch, Optional.empty(), 1, Optional.of(SHORT));
             wire(FaultKind.EXTRA_TERMINATOR, stretch, Optional.empty(), 1, Optional.empty());
             for (Line line : List.of(Line.HIGH, Line.LOW)) {
                 wire(FaultKind.SHORT_TO_GROUND, stretch, Optional.of(line), lines * 0.5, Optional.of(SHORT));
                 wire(FaultKind.SHORT_TO_SUPPLY, stretch, Optional.of(line), lines * 0.5, Optional.of(SHORT));
+            }
+        }
+        for (Stretch stretch : stretches) {
+            for (Line line : List.of(Line.HIGH, Line.LOW, Line.BOTH)) {
                 wire(FaultKind.TRUNK_OPEN, stretch, Optional.of(line), 1 / 3.0, Optional.empty());
                 wire(FaultKind.TRUNK_SERIES_RESISTANCE, stretch, Optional.of(line), 1 / 3.0, Optional.of(JOINT));
             }
-            wire(FaultKind.TRUNK_OPEN, stretch, Optional.of(Line.BOTH), 1 / 3.0, Optional.empty());
-            wire(FaultKind.TRUNK_SERIES_RESISTANCE, stretch, Optional.of(Line.BOTH), 1 / 3.0, Optional.of(JOINT));
         }
     }
 
+    /**
+     * What lies across the lines cuts nobody off, and a meter tells its place by tenths of an ohm of wire: on a trunk of many modules
+     * neighbouring stretches on one side of the connector stand for each other.
+     */
+    private List<Stretch> thinned(List<Stretch> stretches) {
+        List<Stretch> thin = new ArrayList<>();
+        double least = 1.0 / MOST_PLACES;
+        Stretch open = new Stretch(Tap.NONE, 0, 0);
+        for (Stretch next : stretches) {
+            boolean sameSide = open.metres < layout.connectorMetres == next.metres < layout.connectorMetres;
+            if (open.share > 0 && (open.share + next.share > least || !sameSide)) {
+                thin.add(open);
+                open = next;
+            } else {
+                open = open.with(next);
+            }
+        }
+        if (open.share > 0) {
+            thin.add(open);
+        }
+        return thin;
+    }
+
     /** A part of a gap on one side of the connector. */
-    private record Stretch(int gap, double metres, double share) {}
+    private record Stretch(int gap, double metres, double share) {
+        Stretch with(Stretch next) {
+            double sum = share + next.share;
+            return new Stretch(next.share > share ? next.gap : gap, (metres * share + next.metres * next.share) / sum, sum);
+        }
+    }
 
     private List<Stretch> stretches() {
         double length = Math.max(gaps.stream().mapToDouble(Layout.Gap::metres).sum(), 1e-9);
@@ -162,33 +195,53 @@ final class Families {
                 .anyMatch(code -> code.says() == CodeSign.Says.INVALID_DATA && code.accused().equals(Optional.of(module)));
     }
 
-    /** Two faults that meet in practice: a lost terminator, or a break, beside one more fault (common practice, no source). */
+    /**
+     * Two faults that meet in practice: both terminators lost, one lost beside one more fault, a break whose loose end touches ground. Each
+     * kind of pair weighs alike, the first twice (common practice, no source).
+     */
     private void pairs() {
         if (layout.terminators.size() < 2) {
             return;
         }
         List<Family> singles = List.copyOf(found);
-        // Where along the trunk the second fault sits hardly shows: three stretches stand for all.
-        Set<Integer> pairStretches = new HashSet<>(List.of(0, gaps.size() / 2, gaps.size() - 1));
-        List<Family> pairs = new ArrayList<>();
         Family first = missing(0);
         Family last = missing(layout.terminators.size() - 1);
-        pairs.add(both(last, first, 2));
-        for (Family lost : List.of(first, last)) {
-            for (Family single : singles) {
-                boolean plausible = single.kind() == FaultKind.EXTRA_TERMINATOR || single.kind() == FaultKind.TRUNK_SHORT_HIGH_LOW
-                        || single.kind() == FaultKind.SHORT_TO_GROUND && single.part() == Tap.NONE;
-                if (plausible && pairStretches.contains(single.gap())) {
-                    pairs.add(both(single, lost, single.odds() / (odds(single.kind()) + 1e-12)));
-                }
-            }
+        List<Family> pairs = new ArrayList<>(List.of(both(last, first, 2)));
+        for (FaultKind kind : List.of(FaultKind.EXTRA_TERMINATOR, FaultKind.TRUNK_SHORT_HIGH_LOW, FaultKind.SHORT_TO_GROUND,
+                FaultKind.TRUNK_SERIES_RESISTANCE, FaultKind.CONNECTOR_FAULT, FaultKind.MODULE_SHUNT)) {
+            pairs.addAll(beside(few(singles, kind), List.of(first, last)));
         }
+        pairs.addAll(beside(few(singles, FaultKind.SHORT_TO_GROUND), few(singles, FaultKind.TRUNK_OPEN)));
         double sum = pairs.stream().mapToDouble(Family::odds).sum();
         pairs.forEach(pair -> found.add(pair.withOdds(policy.odds().pairs() * pair.odds() / sum)));
     }
 
+    /** Where along the trunk the second fault sits hardly shows: its ends and its middle stand for all. */
+    private List<Family> few(List<Family> singles, FaultKind kind) {
+        int count = layout.nodes.size();
+        List<Family> all = singles.stream().filter(single -> single.kind() == kind && single.line().filter(line -> line == Line.CENTRE).isEmpty())
+                .toList();
+        int[] told = all.stream().mapToInt(Family::gap).filter(gap -> gap != Tap.NONE).distinct().sorted().toArray();
+        Set<Integer> stretches = told.length == 0 ? Set.of() : new HashSet<>(List.of(told[0], told[told.length / 2], told[told.length - 1]));
+        Set<Integer> modules = new HashSet<>(List.of(0, count / 2, count - 1));
+        return all.stream().filter(single -> single.gap() == Tap.NONE || stretches.contains(single.gap()))
+                .filter(single -> single.part() == Tap.NONE || modules.contains(single.part())).toList();
+    }
+
+    /** All of them together weigh 1. */
+    private static List<Family> beside(List<Family> ones, List<Family> others) {
+        double sum = ones.stream().mapToDouble(Family::odds).sum() * others.stream().mapToDouble(Family::odds).sum();
+        List<Family> pairs = new ArrayList<>();
+        for (Family one : ones) {
+            for (Family other : others) {
+                pairs.add(both(one, other, sum > 0 ? one.odds() * other.odds() / sum : 0));
+            }
+        }
+        return pairs;
+    }
+
     private static Family missing(int terminator) {
-        return new Family(FaultKind.TERMINATOR_MISSING, terminator, Optional.empty(), Tap.NONE, -1, 0, Optional.empty(), Optional.empty());
+        return new Family(FaultKind.TERMINATOR_MISSING, terminator, Optional.empty(), Tap.NONE, -1, 1, Optional.empty(), Optional.empty());
     }
 
     private static Family both(Family first, Family second, double odds) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.apache.commons.numbers.gamma.ErfDifference;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Bayes' rule over every suspicion: odds beforehand, times the likelihood of what was read, its free resistance integrated out.
@@ -19,13 +20,13 @@ import org.apache.commons.numbers.gamma.ErfDifference;
  * The meter's bound is rectangular; its variance a²/3 stands for it.
  */
 final class Posterior {
-    private static final int STEPS_PER_DECADE = 6;
+    private static final int STEPS_PER_DECADE = 5;
     /** A number where nothing leads, or nothing where a number leads: a slip of the pen. */
     private static final double LOG_SLIP = Math.log(1e-9);
     private static final double LOG_TWO_PI = Math.log(2 * Math.PI);
     /** No suspicion so far off is worth its digits. */
-    private static final double FAR_SD = 7;
-    private static final double FAR_SHARE = 0.12;
+    private static final double FAR_SD = 6;
+    private static final double FAR_SHARE = 0.02;
     private static final int MOST_SLIPS = 1;
     /** A running bus shows the average of its levels: some volts apart (common practice, no source). */
     private static final double LOAD_VOLT = 0.1;
@@ -37,16 +38,22 @@ final class Posterior {
     private final Talk talk;
     private final List<DoneTest> done;
     private final double gainSd;
+    /** Terminators and meter, and a little for the rest; a reading to ground hangs on inputs instead. */
+    private final double farShare;
     private final double leadOhm;
     private final boolean voltages;
+    private final @Nullable ToGround toGround;
 
-    Posterior(List<Scene> scenes, List<Observed> observed, Talk talk, List<DoneTest> done, double gainSd, double leadOhm) {
+    Posterior(List<Scene> scenes, List<Observed> observed, Talk talk, List<DoneTest> done, double terminatorSpread, double gainSd,
+            double leadOhm) {
         this.scenes = scenes;
         this.observed = observed;
         this.talk = talk;
         this.done = done;
         this.gainSd = gainSd;
+        this.farShare = FAR_SHARE + FAR_SD * Math.hypot(terminatorSpread, gainSd);
         this.leadOhm = leadOhm;
+        this.toGround = ToGround.of(observed);
         this.voltages = observed.stream().anyMatch(one -> one.probe().isVoltage());
     }
 
@@ -57,42 +64,73 @@ final class Posterior {
     List<Particle> particles(List<Family> families) {
         List<Particle> particles = new ArrayList<>();
         List<Map<Alike, Response>> known = new ArrayList<>();
-        scenes.forEach(_ -> known.add(new HashMap<>()));
+        List<double[]> healthy = new ArrayList<>();
+        boolean[] grounded = new boolean[scenes.size()];
+        for (int i = 0; i < grounded.length; i++) {
+            known.add(new HashMap<>());
+            grounded[i] = scenes.get(i).isGrounded();
+            healthy.add(Response.healthy(scenes.get(i), observed));
+        }
         Layout layout = scenes.getFirst().off().trunk().layout;
         for (Family family : families) {
             Talk.Pictures pictures = talk.pictures(family);
             double base = Math.log(family.odds()) + Found.logOf(layout, family, done);
             Alike alike = alike(layout, family);
             for (int i = 0; i < scenes.size(); i++) {
+                if (isOutOfScene(family, grounded[i])) {
+                    continue;
+                }
                 Scene scene = scenes.get(i);
                 Response first = known.get(i).get(alike);
-                Response response = first != null && alike.kind.isEmpty() ? first : new Response(family, scene, observed, Optional.ofNullable(first));
+                Response response = first != null && alike.kind.isEmpty()
+                        ? first
+                        : new Response(family, scene, observed, Optional.ofNullable(first), healthy.get(i));
                 known.get(i).putIfAbsent(alike, response);
-                add(particles, family, response, pictures, base + Math.log(scene.weight()), scene.share());
+                add(particles, family, response, pictures, base + Math.log(scene.weight()), scene.groundTimes());
             }
         }
         return particles;
     }
 
+    /** Both lines open to ground where inputs lead there, or both led there by nothing: two slips, found without solving anything. */
+    private boolean isOutOfScene(Family family, boolean grounded) {
+        if (toGround == null) {
+            return false;
+        }
+        boolean cutsOff = family.kind() == FaultKind.CONNECTOR_FAULT || family.kind() == FaultKind.TRUNK_OPEN || family.also().isPresent();
+        boolean touches = family.kind() == FaultKind.SHORT_TO_GROUND || family.kind() == FaultKind.SHORT_TO_SUPPLY;
+        return grounded ? toGround.open && !cutsOff : !toGround.open && !touches;
+    }
+
+    /** Both lines read to ground at the connector, and alike. */
+    private record ToGround(boolean open) {
+        static @Nullable ToGround of(List<Observed> observed) {
+            List<Observed> both = observed.stream().filter(one -> one.probe().equals(Probe.at(Probe.Measure.HIGH_GROUND))
+                    || one.probe().equals(Probe.at(Probe.Measure.LOW_GROUND))).toList();
+            boolean alike = both.size() == 2 && both.get(0).isOpen() == both.get(1).isOpen();
+            return alike ? new ToGround(both.getFirst().isOpen()) : null;
+        }
+    }
+
     /** Suspicions that share their derivatives; those without a kind read alike altogether. */
-    private record Alike(Optional<FaultKind> kind, Optional<Line> line, int part, boolean towardA, boolean ranged, int also) {}
+    private record Alike(Optional<FaultKind> kind, Optional<Line> line, int part, boolean towardA, boolean ranged, Optional<Alike> also) {}
 
     private Alike alike(Layout layout, Family family) {
         if (Response.isInert(family, voltages)) {
-            return new Alike(Optional.empty(), Optional.empty(), Tap.NONE, false, false, Tap.NONE);
+            return new Alike(Optional.empty(), Optional.empty(), Tap.NONE, false, false, Optional.empty());
         }
         boolean module = Ranking.isModule(family.kind());
         double metres = module ? layout.nodeMetres[family.part()] : family.metres();
         int part = module && !layout.carries(family.part()) ? Tap.NONE : family.part();
         double low = family.range().map(Family.Decades::from).orElse(0.0);
         return new Alike(Optional.of(family.kind()), family.line(), part, metres < layout.connectorMetres, low > 0,
-                family.also().map(Family::part).orElse(Tap.NONE));
+                family.also().map(second -> alike(layout, second)));
     }
 
-    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base, double share) {
+    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base, double times) {
         if (family.range().isEmpty()) {
             double[] at = response.at(Mesh.OPEN);
-            if (near(at, at, share)) {
+            if (near(at, at, times)) {
                 double broken = talk.broken(family, Mesh.OPEN);
                 Density density = density(response, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
                 particles.add(new Particle(family, Mesh.OPEN, base + density.log + pictures.log(broken)));
@@ -105,12 +143,19 @@ final class Posterior {
         double half = Math.sqrt(ratio);
         double ohm = range.from();
         double[] from = response.at(ohm);
+        boolean still = false;
+        boolean near = false;
+        Density density = NOWHERE;
         for (int i = 0; i < steps; i++) {
             double middle = ohm * half;
             double[] to = response.at(ohm * ratio);
-            if (near(from, to, share)) {
+            // A resistance that no reading sees moves nothing from one step to the next.
+            boolean same = still && !voltages && java.util.Arrays.equals(from, to);
+            near = same ? near : near(from, to, times);
+            still = near && java.util.Arrays.equals(from, to);
+            if (near) {
                 double broken = talk.broken(family, middle);
-                Density density = density(response, from, to, middle, talk.quiet(family, middle));
+                density = same ? density : density(response, from, to, middle, talk.quiet(family, middle));
                 particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5),
                         base - Math.log(steps) + density.log + pictures.log(broken)));
             }
@@ -119,7 +164,7 @@ final class Posterior {
         }
     }
 
-    private boolean near(double[] from, double[] to, double groundShare) {
+    private boolean near(double[] from, double[] to, double groundTimes) {
         int slips = 0;
         for (int i = 0; i < from.length; i++) {
             Observed one = observed.get(i);
@@ -130,9 +175,9 @@ final class Posterior {
                 slips++;
             } else if (!open && !one.probe().isVoltage()) {
                 double shown = one.shown() - leadOhm;
-                double share = one.probe().isToGround() ? groundShare : FAR_SHARE;
-                double slack = 1 + share * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
-                if (shown < low - slack || shown > high + slack) {
+                double slack = 1 + farShare * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
+                double times = one.probe().isToGround() ? groundTimes : 1;
+                if (shown < low / times - slack || shown > high * times + slack) {
                     return false;
                 }
             }
@@ -146,6 +191,8 @@ final class Posterior {
             return new Density(log + more, nearest);
         }
     }
+
+    private static final Density NOWHERE = new Density(Double.NEGATIVE_INFINITY, 0.5);
 
     private Density density(Response response, double[] from, double[] to, double ohm, double quiet) {
         double log = 0;

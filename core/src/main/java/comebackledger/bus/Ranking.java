@@ -77,7 +77,9 @@ final class Ranking {
         for (int i = 0; i < weights.length; i++) {
             Posterior.Particle particle = particles.get(i);
             Family family = particle.family();
-            Optional<String> part = isModule(family.kind()) && alike[family.kind().ordinal()] ? Optional.empty() : Places.part(layout, family);
+            Optional<String> part = isModule(family.kind()) && (alike[family.kind().ordinal()] || family.also().isPresent())
+                    ? Optional.empty()
+                    : Places.part(layout, family);
             int[] cluster = clusters.get(family.kind());
             int number = cluster == null || family.gap() == Tap.NONE || family.also().isPresent() ? Tap.NONE : cluster[family.gap()];
             Optional<String> also = family.also().map(second -> second.kind().word() + " " + second.part());
@@ -144,7 +146,7 @@ final class Ranking {
             if (isModule(kind) && count > 1) {
                 double[] weight = new double[count];
                 for (int i = 0; i < weights.length; i++) {
-                    if (particles.get(i).family().kind() == kind) {
+                    if (particles.get(i).family().kind() == kind && particles.get(i).family().also().isEmpty()) {
                         weight[particles.get(i).family().part()] += weights[i];
                     }
                 }

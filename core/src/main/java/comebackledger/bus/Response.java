@@ -12,13 +12,18 @@ final class Response {
     private final Family family;
     private final Scene scene;
     private final List<Observed> observed;
+    private final double[] healthy;
     private final Curve nominal;
     private final @Nullable Curve[] moved;
     private final Optional<Response> alike;
 
-    /** @param alike one of the same kind on the same side of the connector, whose derivatives are as good */
-    Response(Family family, Scene scene, List<Observed> observed, Optional<Response> alike) {
+    /**
+     * @param alike one of the same kind on the same side of the connector, whose derivatives are as good
+     * @param healthy what the sound network reads in this scene
+     */
+    Response(Family family, Scene scene, List<Observed> observed, Optional<Response> alike, double[] healthy) {
         this.alike = alike;
+        this.healthy = healthy;
         this.family = family;
         this.scene = scene;
         this.observed = observed;
@@ -42,7 +47,26 @@ final class Response {
             double[] always = predict(Mesh.OPEN, nuisance);
             return new Curve(always, always, always);
         }
-        return new Curve(predict(0, nuisance), predict(Curve.MIDDLE_OHM, nuisance), predict(Mesh.OPEN, nuisance));
+        double[] middle = predict(Curve.MIDDLE_OHM, nuisance);
+        boolean sound = nuisance == Tap.NONE && family.also().isEmpty();
+        return switch (family.kind()) {
+            case TRUNK_SHORT_HIGH_LOW, SHORT_TO_GROUND, SHORT_TO_SUPPLY, MODULE_SHUNT ->
+                new Curve(predict(0, nuisance), middle, sound ? healthy : predict(Mesh.OPEN, nuisance));
+            case TRUNK_SERIES_RESISTANCE, CONNECTOR_FAULT ->
+                new Curve(sound ? healthy : predict(0, nuisance), middle, predict(Mesh.OPEN, nuisance));
+            case NONE_FOUND, INTERMITTENT_NONE_PRESENT, TEST_CONDITION, TERMINATOR_MISSING, TERMINATOR_DRIFTED, EXTRA_TERMINATOR, TRUNK_OPEN,
+                    MODULE_SUPPLY, MODULE_STUB, MODULE_INTERNAL, MODULE_UNPLUGGED, REPORTER_ITSELF, SENDER_DATA, SUPPLY_LOW, OTHER ->
+                new Curve(predict(0, nuisance), middle, predict(Mesh.OPEN, nuisance));
+        };
+    }
+
+    /** What every probe reads on the sound network. */
+    static double[] healthy(Scene scene, List<Observed> observed) {
+        Trunk.Laid off = scene.off().trunk().healthy();
+        Trunk.Laid on = scene.on().trunk().healthy();
+        return observed.stream().map(Observed::probe).mapToDouble(probe -> probe.isVoltage()
+                ? probe.of(scene.on().trunk(), on)
+                : probe.of(scene.off().trunk(), off)).toArray();
     }
 
     private double[] predict(double ohm, int nuisance) {

@@ -11,9 +11,9 @@ import java.util.OptionalInt;
  * <p>Each nuisance is one trunk moved by one standard deviation of that nuisance; the difference of its readings is the reading's derivative.
  *
  * @param weight of this way among all, adding up to 1
- * @param share how far off its prediction a reading to ground may be, all nuisances together
+ * @param groundTimes how many times more or less than predicted a reading to ground may be, beside what else moves it; the next scene covers the rest
  */
-record Scene(double weight, double share, Side off, Side on) {
+record Scene(double weight, double groundTimes, Side off, Side on) {
     /** Half of builds that tell no input resistance float from ground, half do not (common practice, no source). */
     private static final double FLOATING = 0.5;
     /** The mean conductance of an input that is anywhere from 10 to 100 kohm alike (ISO 11898-2, from memory): ln 10 / 90 000 S. */
@@ -32,16 +32,22 @@ record Scene(double weight, double share, Side off, Side on) {
     /** A trunk whose modules nobody names carries about so many, from a few to 15 (common practice, no source). */
     private static final int UNNAMED_INPUTS = 8;
     private static final double UNNAMED_SPREAD = 0.5;
-    /** Four standard deviations of {@link #GROUND_SPREAD}; and of the rest together. */
-    private static final double GROUND_SHARE = 1;
-    private static final double SHARE = 0.12;
+    private static final double GROUND_TIMES = 2.2;
     private static final double STEP = 1;
 
-    /** The trunk with the power off or on. @param moved by one standard deviation of each nuisance */
+    /** The trunk with the power off or on. @param moved by one standard deviation of each nuisance; none where nobody measured */
     record Side(Trunk trunk, List<Trunk> moved) {}
 
+    /** What the readings make worth preparing. @param ground a path to ground would show */
+    record Measured(boolean ground, boolean voltage) {}
+
+    /** Whether a sound network shows a path to ground. */
+    boolean isGrounded() {
+        return !Predicted.isOpen(off.trunk().healthy().atConnector().highGroundOhm());
+    }
+
     /** @param named modules on the trunk in truth, though the build names none; empty: it does */
-    static List<Scene> of(Circuit circuit, CheckPolicy policy, boolean ground, double supplyVolt, OptionalInt named) {
+    static List<Scene> of(Circuit circuit, CheckPolicy policy, Measured measured, double supplyVolt, OptionalInt named) {
         List<Scene> scenes = new ArrayList<>();
         boolean told = named.isEmpty() && circuit.nodes().map(nodes -> nodes.stream().allMatch(Circuit.Node::hasInput)).orElse(false);
         int hidden = named.isEmpty() ? 0 : Math.max(0, UNNAMED_INPUTS - named.getAsInt());
@@ -49,11 +55,12 @@ record Scene(double weight, double share, Side off, Side on) {
         double own = told ? KNOWN_INPUT_SPREAD : INPUT_SPREAD / Math.sqrt(Math.max(count, 1));
         double spread = hidden > 0 ? Math.hypot(own, UNNAMED_SPREAD * hidden / count) : own;
         double tilt = told ? 0 : Math.min(0.8, INPUT_SPREAD / Math.sqrt(Math.max(count / 2.0, 1)));
-        boolean both = ground && !told && count > 0;
-        scenes.add(scene(circuit, policy, both ? FLOATING : 1, SHARE, assumed(hidden, 1 / MEAN_INPUT_SIEMENS, Mesh.OPEN), spread, tilt, supplyVolt));
+        boolean both = measured.ground && !told && count > 0;
+        scenes.add(scene(circuit, policy, both ? FLOATING : 1, 1, assumed(hidden, 1 / MEAN_INPUT_SIEMENS, Mesh.OPEN), spread, tilt, measured.voltage,
+                supplyVolt));
         for (double ohm : both ? GROUND_OHM : new double[0]) {
-            scenes.add(scene(circuit, policy, (1 - FLOATING) / GROUND_OHM.length, GROUND_SHARE, assumed(hidden, Mesh.OPEN, ohm), GROUND_SPREAD,
-                    tilt, supplyVolt));
+            scenes.add(scene(circuit, policy, (1 - FLOATING) / GROUND_OHM.length, GROUND_TIMES, assumed(hidden, Mesh.OPEN, ohm), GROUND_SPREAD,
+                    tilt, measured.voltage, supplyVolt));
         }
         return scenes;
     }
@@ -62,8 +69,9 @@ record Scene(double weight, double share, Side off, Side on) {
         return new Assumed(20, WIRE_OHM_PER_METRE, hiddenInputs, differentialOhm, lineToGroundOhm, 1, 0, List.of(), 1);
     }
 
-    private static Scene scene(Circuit circuit, CheckPolicy policy, double weight, double share, Assumed assumed, double inputSpread, double tilt,
-            double supplyVolt) {
+    private static Scene scene(Circuit circuit, CheckPolicy policy, double weight, double groundTimes, Assumed assumed, double inputSpread,
+            double tilt,
+            boolean voltage, double supplyVolt) {
         List<Assumed> moved = new ArrayList<>();
         int terminators = circuit.terminators().map(List::size).orElse(2);
         for (int i = 0; i < terminators; i++) {
@@ -81,7 +89,8 @@ record Scene(double weight, double share, Side off, Side on) {
         if (circuit.wireOhmPerMetre().isEmpty() || circuit.trunkMetres().isEmpty() || !placed) {
             moved.add(assumed.withWireFactor(1 + STEP * (placed ? UNKNOWN_WIRE_SPREAD : UNKNOWN_PLACE_SPREAD)));
         }
-        return new Scene(weight, share, side(circuit, assumed, moved, false, 0), side(circuit, assumed, moved, true, supplyVolt));
+        return new Scene(weight, groundTimes, side(circuit, assumed, moved, false, 0),
+                side(circuit, assumed, voltage ? moved : List.of(), true, supplyVolt));
     }
 
     private static Side side(Circuit circuit, Assumed assumed, List<Assumed> moved, boolean powered, double supplyVolt) {
