@@ -94,12 +94,12 @@ public final class BusCheck {
         if (lowSupply) {
             particles = particles.stream().map(particle -> particle.family().kind() == FaultKind.SUPPLY_LOW
                     ? particle
-                    : new Posterior.Particle(particle.family(), particle.ohm(), particle.logWeight() + Math.log(LOW_FOR_NOTHING))).toList();
+                    : particle.lighter(Math.log(LOW_FOR_NOTHING))).toList();
         }
         double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
         List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other).groups();
-        return new Solved(groups, new Suspects(scenes.getFirst(), used.hasVoltage(), observed, leadOhm),
-                new NextTests(scenes.getFirst(), talk, groups));
+        return new Solved(groups, new Suspects(new Trunk(circuit, Assumed.NOTHING, false, 0), used.hasVoltage(), observed, leadOhm),
+                new NextTests(scenes.getFirst().off().trunk().layout, talk, groups));
     }
 
     /** The last roll call made decides. */

@@ -25,7 +25,6 @@ final class NextTests {
     private static final double VOLT_SD = 0.15;
     private static final double BIN_SD = 3;
 
-    private final Scene scene;
     private final Layout layout;
     private final Talk talk;
     private final List<Ranking.Group> groups;
@@ -37,9 +36,8 @@ final class NextTests {
     private final Mesh[] atConnector;
     private final Mesh[] atConnectorOn;
 
-    NextTests(Scene scene, Talk talk, List<Ranking.Group> groups) {
-        this.scene = scene;
-        this.layout = scene.off().trunk().layout;
+    NextTests(Layout layout, Talk talk, List<Ranking.Group> groups) {
+        this.layout = layout;
         this.talk = talk;
         this.groups = groups;
         List<Draw> draws = draws(groups);
@@ -47,10 +45,8 @@ final class NextTests {
         this.suspects = draws.stream().mapToInt(Draw::suspect).toArray();
         double sum = draws.stream().mapToDouble(Draw::weight).sum();
         this.weights = draws.stream().mapToDouble(draw -> draw.weight / sum).toArray();
-        this.off = Arrays.stream(particles).map(particle -> lay(scene.off().trunk(), particle)).toArray(Trunk.Laid[]::new);
-        this.on = scene.on() == scene.off()
-                ? off
-                : Arrays.stream(particles).map(particle -> lay(scene.on().trunk(), particle)).toArray(Trunk.Laid[]::new);
+        this.off = Arrays.stream(particles).map(particle -> lay(particle.scene().off().trunk(), particle)).toArray(Trunk.Laid[]::new);
+        this.on = Arrays.stream(particles).map(particle -> lay(particle.scene().on().trunk(), particle)).toArray(Trunk.Laid[]::new);
         this.atConnector = seen(off);
         this.atConnectorOn = seen(on);
     }
@@ -205,7 +201,7 @@ final class NextTests {
     }
 
     private double volts() {
-        return scene.on() == scene.off() ? 0 : numbers(new Probe[]{Probe.at(Probe.Measure.HIGH_VOLT), Probe.at(Probe.Measure.LOW_VOLT)});
+        return numbers(new Probe[]{Probe.at(Probe.Measure.HIGH_VOLT), Probe.at(Probe.Measure.LOW_VOLT)});
     }
 
     private double numbers(Probe[] probes) {
@@ -214,6 +210,7 @@ final class NextTests {
         boolean connector = probes[0].where() == Probe.Where.CONNECTOR && !probes[0].isLine();
         for (int i = 0; i < particles.length; i++) {
             for (Probe probe : probes) {
+                Scene scene = particles[i].scene();
                 Trunk trunk = probe.isVoltage() ? scene.on().trunk() : scene.off().trunk();
                 double place = scale(probe, connector
                         ? probe.of(probe.isVoltage() ? atConnectorOn[i] : atConnector[i])

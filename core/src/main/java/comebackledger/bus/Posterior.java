@@ -57,8 +57,12 @@ final class Posterior {
         this.voltages = observed.stream().anyMatch(one -> one.probe().isVoltage());
     }
 
-    /** One suspicion at one resistance, with the weight it has (log). */
-    record Particle(Family family, double ohm, double logWeight) {}
+    /** One suspicion at one resistance in one scene, with the weight it has (log). */
+    record Particle(Family family, double ohm, Scene scene, double logWeight) {
+        Particle lighter(double byLog) {
+            return new Particle(family, ohm, scene, logWeight + byLog);
+        }
+    }
 
     /** Every suspicion that is not far off, at each of its resistances. */
     List<Particle> particles(List<Family> families) {
@@ -86,7 +90,7 @@ final class Posterior {
                         ? first
                         : new Response(family, scene, observed, Optional.ofNullable(first), healthy.get(i));
                 known.get(i).putIfAbsent(alike, response);
-                add(particles, family, response, pictures, base + Math.log(scene.weight()), scene.groundTimes());
+                add(particles, family, response, scene, pictures, base + Math.log(scene.weight()));
             }
         }
         return particles;
@@ -127,13 +131,14 @@ final class Posterior {
                 family.also().map(second -> alike(layout, second)));
     }
 
-    private void add(List<Particle> particles, Family family, Response response, Talk.Pictures pictures, double base, double times) {
+    private void add(List<Particle> particles, Family family, Response response, Scene scene, Talk.Pictures pictures, double base) {
+        double times = scene.groundTimes();
         if (family.range().isEmpty()) {
             double[] at = response.at(Mesh.OPEN);
             if (near(at, at, times)) {
                 double broken = talk.broken(family, Mesh.OPEN);
                 Density density = density(response, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
-                particles.add(new Particle(family, Mesh.OPEN, base + density.log + pictures.log(broken)));
+                particles.add(new Particle(family, Mesh.OPEN, scene, base + density.log + pictures.log(broken)));
             }
             return;
         }
@@ -156,7 +161,7 @@ final class Posterior {
             if (near) {
                 double broken = talk.broken(family, middle);
                 density = same ? density : density(response, from, to, middle, talk.quiet(family, middle));
-                particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5),
+                particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5), scene,
                         base - Math.log(steps) + density.log + pictures.log(broken)));
             }
             from = to;

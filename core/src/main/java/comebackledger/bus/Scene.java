@@ -29,9 +29,9 @@ record Scene(double weight, double groundTimes, Side off, Side on) {
     private static final double UNKNOWN_WIRE_SPREAD = 0.6;
     /** Where nobody knows how far the connector is from either end, the wire between may be nothing or all. */
     private static final double UNKNOWN_PLACE_SPREAD = 1.2;
-    /** A trunk whose modules nobody names carries about so many, from a few to 15 (common practice, no source). */
-    private static final int UNNAMED_INPUTS = 8;
-    private static final double UNNAMED_SPREAD = 0.5;
+    /** A trunk whose modules nobody names carries about so many, from none to 15 (common practice, no source). */
+    private static final int UNNAMED_INPUTS = 6;
+    private static final double UNNAMED_SPREAD = 0.65;
     private static final double GROUND_TIMES = 2.2;
     private static final double STEP = 1;
 
@@ -40,6 +40,11 @@ record Scene(double weight, double groundTimes, Side off, Side on) {
 
     /** What the readings make worth preparing. @param ground a path to ground would show */
     record Measured(boolean ground, boolean voltage) {}
+
+    /** Whether inputs that nobody told of lead to ground here. */
+    boolean isAssumedGrounded() {
+        return groundTimes > 1;
+    }
 
     /** Whether a sound network shows a path to ground. */
     boolean isGrounded() {

@@ -14,15 +14,16 @@ final class Suspects {
     private static final double CLOSE = 3;
 
     private final Layout layout;
-    private final Trunk trunk;
-    private final Optional<Trunk> live;
+    private final Trunk asTold;
+    private final boolean voltages;
     private final List<Observed> observed;
     private final double leadOhm;
 
-    Suspects(Scene scene, boolean voltages, List<Observed> observed, double leadOhm) {
-        this.layout = scene.off().trunk().layout;
-        this.trunk = scene.off().trunk();
-        this.live = voltages ? Optional.of(scene.on().trunk()) : Optional.empty();
+    /** @param asTold the build with nothing assumed, power off */
+    Suspects(Trunk asTold, boolean voltages, List<Observed> observed, double leadOhm) {
+        this.layout = asTold.layout;
+        this.asTold = asTold;
+        this.voltages = voltages;
         this.observed = observed;
         this.leadOhm = leadOhm;
     }
@@ -120,10 +121,13 @@ final class Suspects {
         return Math.sqrt(Math.max(squares / weight - mean * mean, 0)) <= layout.metres / 5 ? OptionalDouble.of(mean) : OptionalDouble.empty();
     }
 
+    /** On the build as told; what an assumption alone explains, a path to ground or a bias, as assumed. */
     private Predicted predicted(Posterior.Particle particle) {
+        Scene scene = particle.scene();
         List<Fault> faults = particle.family().faults(layout, particle.ohm());
-        Predicted off = Predicted.of(seen(trunk, faults), leadOhm);
-        return live.map(on -> off.withVoltagesOf(seen(on, faults))).orElse(off);
+        Trunk off = scene.isAssumedGrounded() ? scene.off().trunk() : asTold;
+        Predicted resistances = Predicted.of(seen(off, faults), leadOhm);
+        return voltages ? resistances.withVoltagesOf(seen(scene.on().trunk(), faults)) : resistances;
     }
 
     private Mesh seen(Trunk on, List<Fault> faults) {
