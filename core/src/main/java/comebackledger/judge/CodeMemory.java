@@ -61,8 +61,8 @@ public record CodeMemory(boolean cleared, SortedMap<String, Integer> seen) {
             if (!code.setDuringService() && counts(code)) {
                 counting.add(code);
             }
-            int last = seen.getOrDefault(code.key(), NOT_COUNTED);
-            // A reading without a count does not forget the count known before it.
+            // A reading without a count does not forget the count known before it, nor the 0 of a clearing.
+            int last = seen.getOrDefault(code.key(), cleared ? 0 : NOT_COUNTED);
             seen.put(code.key(), code.occurrences().orElse(last));
         }
 

@@ -3,6 +3,7 @@ package comebackledger.judge;
 import comebackledger.visit.Place;
 import comebackledger.visit.Stage;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -88,7 +89,7 @@ public final class Occurrences {
     private static Optional<Occurrence> network(VisitFacts facts, String system, List<CodeFact> codes, double namePlaceAt) {
         List<BusFact> checks = facts.busChecks().stream().filter(check -> Place.network(check.network()).equals(system) && check.counts()).toList();
         List<BusFact> asFound = checks.stream().filter(check -> check.stage() == Stage.AS_FOUND).toList();
-        List<BusFact> failing = checks.stream().filter(BusFact::fails).toList();
+        List<BusFact> failing = checks.stream().filter(BusFact::fails).sorted(Comparator.comparing(BusFact::stage)).toList();
         boolean claimed = facts.repairs().stream().anyMatch(repair -> repair.claimsFixed() && repair.place().system().equals(system));
         if (failing.isEmpty() && codes.isEmpty()) {
             return Optional.empty();
@@ -96,7 +97,9 @@ public final class Occurrences {
         Occurrence.Kind kind = !failing.isEmpty()
                 ? Occurrence.Kind.CONFIRMED
                 : asFound.isEmpty() || claimed ? Occurrence.Kind.SUSPECTED : Occurrence.Kind.NO_FAULT_FOUND;
-        Optional<BusFact> deciding = failing.isEmpty() ? asFound.stream().reduce((_, later) -> later) : Optional.of(failing.getFirst());
+        Optional<BusFact> deciding = failing.isEmpty()
+                ? asFound.stream().reduce((_, later) -> later)
+                : failing.stream().filter(check -> namedPart(check, namePlaceAt).isPresent()).findFirst().or(() -> Optional.of(failing.getFirst()));
         Optional<String> named = deciding.flatMap(check -> namedPart(check, namePlaceAt));
         Optional<String> tested = named.or(() -> deciding.filter(BusFact::fails).map(Occurrences::partOfSilence));
         String part = tested.orElseGet(() -> partOfCodes(codes));
@@ -206,8 +209,6 @@ public final class Occurrences {
         if (kind == Occurrence.Kind.NO_FAULT_FOUND) {
             return occurrence;
         }
-        return facts.repairs().stream().filter(RepairFact::claimsFixed).map(RepairFact::place)
-                .filter(place -> place.system().equals(Place.CHARGE_AIR) && place.part().isPresent()).findFirst()
-                .map(cause -> cause.equals(occurrence.place()) ? occurrence : moved(occurrence, cause)).orElse(occurrence);
+        return movedToCause(occurrence, facts, Optional.empty());
     }
 }

@@ -78,24 +78,28 @@ public final class MeterLine {
     private static boolean[] longestChain(List<Point> segment, double mostPerDay) {
         int n = segment.size();
         boolean[] kept = new boolean[n];
-        int[] length = new int[n];
         int[] before = new int[n];
-        int best = -1;
+        // By the length of the longest chain that ends there, the earlier first: nearly always one reading to a length, and the first look decides.
+        List<List<Integer>> ends = new ArrayList<>(n);
         for (int i = 0; i < n; i++) {
-            length[i] = 1;
             before[i] = -1;
-            // The nearest earlier reading nearly always agrees and carries the longest chain: then the search ends at once.
-            for (int j = i - 1; j >= 0 && length[i] <= (best < 0 ? 0 : length[best]); j--) {
-                if (length[j] + 1 >= length[i] + (before[i] < 0 ? 1 : 0) && agree(segment.get(j), segment.get(i), mostPerDay)) {
-                    length[i] = length[j] + 1;
-                    before[i] = j;
+            int length = ends.size();
+            while (length > 0 && before[i] < 0) {
+                length--;
+                for (int end : ends.get(length)) {
+                    if (agree(segment.get(end), segment.get(i), mostPerDay)) {
+                        before[i] = end;
+                        break;
+                    }
                 }
             }
-            if (best < 0 || length[i] > length[best]) {
-                best = i;
+            int own = before[i] < 0 ? 0 : length + 1;
+            if (own == ends.size()) {
+                ends.add(new ArrayList<>(1));
             }
+            ends.get(own).add(i);
         }
-        for (int i = best; i >= 0; i = before[i]) {
+        for (int i = ends.isEmpty() ? -1 : ends.getLast().getFirst(); i >= 0; i = before[i]) {
             kept[i] = true;
         }
         return kept;

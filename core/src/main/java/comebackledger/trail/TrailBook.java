@@ -6,6 +6,7 @@ import comebackledger.policy.Window;
 import comebackledger.visit.Place;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -74,7 +75,42 @@ final class TrailBook {
             put(trail.with(index, extended(trail.episodes().get(index), occurrence, visit, arrivedAt)));
         } else {
             EpisodeState.Kind kind = occurrence.confirmed() ? EpisodeState.Kind.CONFIRMED : EpisodeState.Kind.SUSPECTED;
-            put(trail.with(fresh(occurrence, kind, visit, arrivedAt, Optional.empty())));
+            EpisodeState episode = fresh(occurrence, kind, visit, arrivedAt, Optional.empty());
+            put(trail.with(episode));
+            endBy(repairsStillToBeReleased(occurrence.place().system(), arrivedAt), occurrence.place());
+        }
+    }
+
+    /** A claimed repair and the place it names. */
+    private record Claimed(Place place, RepairState repair) {}
+
+    /** Claimed repairs of a system in visits that came first and were not yet released at an instant; the first to be released first. */
+    private List<Claimed> repairsStillToBeReleased(String system, Instant at) {
+        List<Claimed> claimed = new ArrayList<>();
+        for (TrailState trail : trails.values()) {
+            if (trail.place().system().equals(system)) {
+                trail.repairs().stream().filter(repair -> repair.holds() && repair.at().isAfter(at))
+                        .forEach(repair -> claimed.add(new Claimed(trail.place(), repair)));
+            }
+        }
+        claimed.sort(Comparator.comparing((Claimed one) -> one.repair().at()).thenComparing(one -> one.repair().visit()));
+        return claimed;
+    }
+
+    /** What a repair finds open at its release it closes, though the fault came up after its visit did. */
+    private void endBy(List<Claimed> claimed, Place place) {
+        TrailState trail = trail(place);
+        int index = trail.openIndex();
+        Optional<Claimed> closing = claimed.stream().filter(one -> closes(one.place(), place, trail.episodes().get(index))).findFirst();
+        if (closing.isEmpty()) {
+            return;
+        }
+        RepairState repair = closing.get().repair();
+        put(trail.with(index,
+                trail.episodes().get(index).ended(new EpisodeState.Ending(EpisodeState.How.REPAIRED, repair.at(), Optional.of(repair.visit())))));
+        put(trail(closing.get().place()).closing(repair));
+        if (closing.get().place().part().isEmpty() && !trail(place).repairs().contains(repair.closing())) {
+            put(trail(place).with(repair.closing()));
         }
     }
 

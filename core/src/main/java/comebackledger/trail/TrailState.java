@@ -44,6 +44,11 @@ record TrailState(Place place, List<EpisodeState> episodes, List<RepairState> re
         return new TrailState(place, episodes, List.copyOf(longer), proofs);
     }
 
+    /** With one of its repairs having ended an episode. */
+    TrailState closing(RepairState repair) {
+        return new TrailState(place, episodes, repairs.stream().map(own -> own.equals(repair) ? own.closing() : own).toList(), proofs);
+    }
+
     TrailState with(ProofState proof) {
         List<ProofState> longer = new ArrayList<>(proofs);
         longer.add(proof);

@@ -258,14 +258,22 @@ public final class UnitView {
     }
 
     private Optional<Flag> noFaultFound(TrailState trail) {
-        List<EpisodeState> recent = trail.episodes().stream().filter(episode -> episode.kind() == EpisodeState.Kind.NO_FAULT_FOUND)
-                .filter(episode -> !Clock.passed(Clock.limit(episode.openedAt(), policy.noFaultFoundDays()), at)).toList();
+        List<EpisodeState> all = trail.episodes().stream().filter(episode -> episode.kind() == EpisodeState.Kind.NO_FAULT_FOUND).toList();
+        List<EpisodeState> recent = all.stream().filter(episode -> !Clock.passed(noFaultFoundLimit(episode), at)).toList();
         if (recent.size() < 2) {
             return Optional.empty();
         }
-        Instant until = Clock.limit(recent.get(recent.size() - 2).openedAt(), policy.noFaultFoundDays());
-        return Optional.of(new Flag(Flag.Kind.NO_FAULT_FOUND, trail.place().toString(), recent.get(1).openedAt(), Optional.of(until),
-                recent.stream().map(EpisodeState::openedBy).toList(),
+        // The start of the unbroken time for which two were near enough to each other.
+        int second = all.size() - 1;
+        while (second >= 2 && !Clock.passed(noFaultFoundLimit(all.get(second - 2)), all.get(second).openedAt())) {
+            second--;
+        }
+        return Optional.of(new Flag(Flag.Kind.NO_FAULT_FOUND, trail.place().toString(), all.get(second).openedAt(),
+                Optional.of(noFaultFoundLimit(recent.get(recent.size() - 2))), recent.stream().map(EpisodeState::openedBy).toList(),
                 recent.size() + " visits with codes and no fault found: suspect an intermittent joint."));
+    }
+
+    private Instant noFaultFoundLimit(EpisodeState episode) {
+        return Clock.limit(episode.openedAt(), policy.noFaultFoundDays());
     }
 }
