@@ -113,7 +113,7 @@ class Rules4OccurrencesTest {
                             "the brakes are accused by another too");
                 }),
                 dynamicTest("4 supply under 11.0 V on a 12 V system; at it, not", () -> {
-                    String at = "{'network': 'can-1', 'supplyVoltage': {'value': %s, 'unit': 'V'}, 'rollCall': {'answered': ['engine'], 'silent': ['brakes']}}";
+                    String at = "{'network': 'can-1', 'supplyVoltage': {'value': %s, 'unit': 'V'}, 'rollCall': {'answered': ['engine', 'transmission', 'cluster'], 'silent': ['brakes']}}";
                     assertEquals(List.of("supply.vehicle confirmed"), found(checks(String.format(at, "10.99")), codes(U0121)));
                     assertEquals(List.of(BRAKES + " confirmed"), found(checks(String.format(at, "11.0")), codes(U0121)));
                     assertEquals(List.of(false), counting(answer(checks(String.format(at, "10.99")), codes(U0121))));
