@@ -91,7 +91,8 @@ class FleetPracticeTest {
             }
             case "FLT-08" -> {
                 Yard.Truck truck = YARD.truck().was("A", visit(DAY, "'driverReport': {'defects': ['brake lamp'], 'certification': 'repaired'}"));
-                assertEquals("ready", truck.readiness(ASKED).path("answer").asText(), "the signature is the carrier's duty: nothing here holds it back");
+                assertEquals("ready", truck.readiness(ASKED).path("answer").asText(),
+                        "the signature is the carrier's duty: nothing here holds it back");
             }
             case "FLT-10" -> assertTrue(expected.path("days").asInt() >= 0 && keeps(Duration.ZERO), "records are kept from the first day");
             case "FLT-11" -> assertTrue(

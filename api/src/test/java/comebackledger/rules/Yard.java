@@ -7,11 +7,15 @@ import comebackledger.ledger.DispatchDesk;
 import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Outcome;
 import comebackledger.ledger.RecordedVisit;
+import comebackledger.ledger.Stored;
+import comebackledger.briefing.ReadingSeries;
+import comebackledger.openapi.BriefingMapping;
 import comebackledger.openapi.Fault;
 import comebackledger.openapi.LedgerCodec;
 import comebackledger.openapi.PolicyMapping;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.ReadinessMapping;
+import comebackledger.openapi.ReadingsMapping;
 import comebackledger.openapi.TrailMapping;
 import comebackledger.openapi.UnitMapping;
 import comebackledger.openapi.VisitAnswerMapping;
@@ -169,8 +173,21 @@ final class Yard implements AutoCloseable {
             ledger.putUnit(HOST, UnitMapping.toCore(unit, bytes(build)));
         }
 
-        String name() {
-            return unit;
+        /** The derived row as it is kept. */
+        Stored.Fold fold() {
+            return store.read("default", tx -> tx.fold(unit)).orElseThrow();
+        }
+
+        /** Everything that the ledger tells of the truck now, as the wire tells it. */
+        List<String> told() {
+            List<String> told = new ArrayList<>();
+            told.add(standing(NOW.toString()).toString());
+            told.add(readiness(NOW.toString()).toString());
+            List<ReadingSeries> series = ledger.bench().readings("default", unit, Optional.of(NOW)).orElseThrow();
+            told.add(ReadingsMapping.list(series).toString());
+            series.forEach(one -> told.add(ReadingsMapping.toWire(one).toString().replace(prefix, "")));
+            told.add(BriefingMapping.toWire(ledger.bench().briefing("default", unit, Optional.of(NOW)).orElseThrow()).toString().replace(prefix, ""));
+            return told;
         }
 
         Truck was(String visit, String json) {
