@@ -184,7 +184,8 @@ final class FoldStep {
                     OptionalDouble.of(orifice.standardUncertainty()), OptionalDouble.empty(), test.orificeLimitMm())));
             if (test.shareOfEngineAir().isPresent()) {
                 loss = Optional.of(new LossState(facts.visit(), facts.arrivedAt(), test.shareOfEngineAir().getAsDouble(), false, false));
-            } else if (test.passes()) {
+            } else if (test.passes() || test.fails() && loss.filter(LossState::repairedSince).isPresent()) {
+                // Looked at and not measured: tight, or, after a repair, no longer what was measured before it.
                 loss = Optional.empty();
             }
         }
@@ -199,8 +200,8 @@ final class FoldStep {
     private NetworkFinding finding(BusFact check) {
         SortedMap<String, Double> odds = new TreeMap<>();
         boolean allAnswer = check.called() && check.silent().isEmpty();
-        check.suspects().stream().filter(suspect -> !(allAnswer && suspect.fault().equals("trunk-open")))
-                .forEach(suspect -> odds.merge(suspect.fault(), suspect.probability(), Double::sum));
+        check.suspects().forEach(suspect -> odds.merge(allAnswer && suspect.fault().equals("trunk-open") ? "terminator-missing" : suspect.fault(),
+                suspect.probability(), Double::sum));
         return new NetworkFinding(facts.visit(), facts.arrivedAt(), odds);
     }
 

@@ -8,7 +8,7 @@ import java.util.TreeMap;
 /**
  * The latest failing check of a network.
  *
- * @param faultOdds summed probability by fault; a break that left every called module answering is not counted as one
+ * @param faultOdds summed probability by fault; a break that left every called module answering counts as a missing terminator
  */
 record NetworkFinding(String visit, Instant at, SortedMap<String, Double> faultOdds) {
     NetworkFinding {
