@@ -5,7 +5,6 @@ import comebackledger.trail.Trail;
 import comebackledger.trail.UnitMeters;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
-import comebackledger.visit.Visit;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -17,10 +16,10 @@ import java.util.stream.Stream;
  *
  * @param summary the lead, in a sentence
  * @param openTrails the heaviest first
- * @param pastReadings of the systems with an open fault; of all where none is open
+ * @param pastReadings of the suspect systems, of all where none is; the newest 40 points of each
  * @param suspects by system in the order of the trails, then by falling probability; those of one system add up to 1
  * @param nextTests by information per minute, falling; the best of each system with an open fault is among them
- * @param repairsTried those of systems with an open fault first, then the newest first
+ * @param repairsTried those of systems with an open fault first, then the newest first; the first 12
  * @param recentVisits the newest first
  * @param notKnown what would make this sharper, in sentences
  */
@@ -40,7 +39,7 @@ public record Briefing(String unit, Instant asOf, String summary, List<Trail> op
     }
 
     /** @param view at the instant; @param visits those that arrived by then, in order, without the withdrawn ones */
-    public static Briefing of(Unit unit, UnitView view, List<Visit> visits) {
+    public static Briefing of(Unit unit, UnitView view, List<ShelvedVisit> visits) {
         return new Draft(new Case(unit, view, visits)).briefing();
     }
 

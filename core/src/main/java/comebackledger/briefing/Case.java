@@ -18,9 +18,13 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.stream.Stream;
 
 /** All that a briefing is made from. */
-record Case(Unit unit, UnitView view, List<Visit> visits) {
+record Case(Unit unit, UnitView view, List<ShelvedVisit> visits) {
+    /** Older visits on the same fault add nothing to what the newer say (common practice, no source). */
+    private static final int TELLING_AT_MOST = 30;
+
     Case {
         visits = List.copyOf(visits);
     }
@@ -78,7 +82,7 @@ record Case(Unit unit, UnitView view, List<Visit> visits) {
     List<Visit> telling(String system) {
         Optional<Flag> flag = Optional.ofNullable(watched().get(system));
         return flag.isPresent()
-                ? visits.reversed().stream().filter(visit -> flag.get().grounds().contains(visit.id())).toList()
+                ? read(visits.reversed().stream().filter(visit -> flag.get().grounds().contains(visit.id())))
                 : visitsSinceOpened(system);
     }
 
@@ -101,6 +105,10 @@ record Case(Unit unit, UnitView view, List<Visit> visits) {
     List<Visit> visitsSinceOpened(String system) {
         Optional<Instant> opened = openTrails().stream().filter(trail -> trail.place().system().equals(system)).map(Case::openedAt)
                 .min(Comparator.naturalOrder());
-        return opened.map(from -> visits.reversed().stream().filter(visit -> !visit.arrivedAt().isBefore(from)).toList()).orElse(List.of());
+        return opened.map(from -> read(visits.reversed().stream().takeWhile(visit -> !visit.arrivedAt().isBefore(from)))).orElse(List.of());
+    }
+
+    private static List<Visit> read(Stream<ShelvedVisit> visits) {
+        return visits.limit(TELLING_AT_MOST).map(ShelvedVisit::read).toList();
     }
 }

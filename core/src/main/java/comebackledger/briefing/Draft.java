@@ -22,6 +22,8 @@ import java.util.stream.Stream;
 final class Draft {
     private static final int VISITS = 5;
     private static final int TESTS = 8;
+    /** As many as half a sheet can show apart; the series by itself has all. */
+    private static final int READINGS = 40;
 
     private final Case about;
     private final PastRepairs repairs;
@@ -68,7 +70,10 @@ final class Draft {
     private List<Briefing.NextTest> routine() {
         List<Briefing.NextTest> tests = new ArrayList<>();
         List<String> names = about.unit().build().networks().map(list -> list.stream().map(Network::name).toList()).orElse(List.of());
-        List<String> seen = about.visits().stream().flatMap(visit -> visit.busChecks().stream()).map(check -> check.network()).distinct().sorted()
+        List<String> seen = Stream.concat(about.view().trails().stream().map(trail -> trail.place().system()),
+                about.view().state().series().stream().map(point -> point.series().substring(0, point.series().lastIndexOf('.'))))
+                .filter(system -> system.startsWith(Place.network(""))).map(system -> system.substring(Place.network("").length())).distinct()
+                .sorted()
                 .toList();
         for (String network : names.isEmpty() ? seen.isEmpty() ? List.of("unassigned") : seen : names) {
             tests.addAll(networks.routine(network));
@@ -114,7 +119,7 @@ final class Draft {
     }
 
     private List<ReadingSeries> pastReadings() {
-        List<ReadingSeries> all = ReadingSeries.all(about.view());
+        List<ReadingSeries> all = ReadingSeries.all(about.view()).stream().map(series -> series.newest(READINGS)).toList();
         List<String> suspect = suspectSystems();
         return suspect.isEmpty()
                 ? all
@@ -124,7 +129,7 @@ final class Draft {
     // Visits.
 
     private List<Briefing.RecentVisit> recentVisits() {
-        return about.visits().reversed().stream().limit(VISITS).map(this::recent).toList();
+        return about.visits().reversed().stream().limit(VISITS).map(ShelvedVisit::read).map(this::recent).toList();
     }
 
     private Briefing.RecentVisit recent(Visit visit) {

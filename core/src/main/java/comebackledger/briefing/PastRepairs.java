@@ -7,20 +7,28 @@ import comebackledger.trail.LastVisit;
 import comebackledger.trail.Trail;
 import comebackledger.trail.UnitMeters;
 import comebackledger.trail.Words;
+import comebackledger.visit.Place;
 import comebackledger.visit.Repair;
-import comebackledger.visit.Visit;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** What was done to a unit, how long each repair held, and whether a test proved it. */
 final class PastRepairs {
+    /** More is no briefing any more; the trails have them all. */
+    private static final int TRIED_AT_MOST = 12;
+    /** As many as are told in sentences. */
+    private static final int TOLD_AT_MOST = 2;
+
     private final Case about;
+    private final Map<Place, List<Briefing.RepairTried>> known = new HashMap<>();
 
     PastRepairs(Case about) {
         this.about = about;
@@ -33,7 +41,7 @@ final class PastRepairs {
         about.view().trails().forEach(trail -> all.addAll(of(trail)));
         all.sort(Comparator.comparing((Briefing.RepairTried one) -> open.stream().noneMatch(system -> isIn(system, one.place())))
                 .thenComparing(Briefing.RepairTried::at, Comparator.reverseOrder()).thenComparing(Briefing.RepairTried::place));
-        return all;
+        return all.stream().limit(TRIED_AT_MOST).map(this::withPart).toList();
     }
 
     private static boolean isIn(String system, String place) {
@@ -41,7 +49,8 @@ final class PastRepairs {
     }
 
     private List<Briefing.RepairTried> of(Trail trail) {
-        return trail.repairs().stream().filter(repair -> !repair.at().isAfter(about.view().at())).map(repair -> tried(trail, repair)).toList();
+        return known.computeIfAbsent(trail.place(), _ -> trail.repairs().stream().filter(repair -> !repair.at().isAfter(about.view().at()))
+                .map(repair -> tried(trail, repair)).toList());
     }
 
     private Briefing.RepairTried tried(Trail trail, Trail.Repaired repair) {
@@ -50,7 +59,7 @@ final class PastRepairs {
         boolean failed = trail.episodes().stream().anyMatch(episode -> episode.failedAtBench().contains(repair.visit()));
         Optional<UnitMeters.Since> held = repair.holds() ? Optional.of(held(repair, next)) : Optional.empty();
         return new Briefing.RepairTried(trail.place().toString(), repair.visit(), repair.at(), repair.action(), repair.cause(),
-                part(trail, repair), repair.claimsFixed(), held, repair.holds() ? next.map(Episode::openedBy) : Optional.empty(), failed,
+                Optional.empty(), repair.claimsFixed(), held, repair.holds() ? next.map(Episode::openedBy) : Optional.empty(), failed,
                 repair.holds() && isProven(trail, repair, next));
     }
 
@@ -68,10 +77,13 @@ final class PastRepairs {
                 && next.filter(episode -> !proof.at().isBefore(episode.openedAt())).isEmpty());
     }
 
-    private Optional<String> part(Trail trail, Trail.Repaired repair) {
-        return about.visits().stream().filter(visit -> visit.id().equals(repair.visit())).map(Visit::repairs).flatMap(List::stream)
-                .filter(done -> done.place().equals(trail.place().toString()) && done.action().word().equals(repair.action()))
-                .map(Repair::part).flatMap(Optional::stream).findFirst();
+    /** The part stands in the visit alone. */
+    private Briefing.RepairTried withPart(Briefing.RepairTried repair) {
+        Optional<String> part = about.visits().stream().filter(visit -> visit.id().equals(repair.visit())).findFirst().map(ShelvedVisit::read)
+                .flatMap(visit -> visit.repairs().stream().filter(done -> done.place().equals(repair.place())
+                        && done.action().word().equals(repair.action())).map(Repair::part).flatMap(Optional::stream).findFirst());
+        return new Briefing.RepairTried(repair.place(), repair.visit(), repair.at(), repair.action(), repair.cause(), part, repair.claimsFixed(),
+                repair.held(), repair.returnedBy(), repair.failedAtBench(), repair.proven());
     }
 
     /** What the bus room weighs: repairs that held a claim, by the part they were at. */
@@ -91,9 +103,11 @@ final class PastRepairs {
 
     /** What was done at a place before, in sentences; empty where nothing was. */
     String told(String place) {
-        StringBuilder told = new StringBuilder();
-        about.view().trails().stream().filter(trail -> trail.place().toString().equals(place)).flatMap(trail -> of(trail).stream())
-                .forEach(repair -> told.append(' ').append(sentence(repair)));
+        List<Briefing.RepairTried> done = about.view().trails().stream().filter(trail -> trail.place().toString().equals(place))
+                .flatMap(trail -> of(trail).stream()).toList();
+        int earlier = Math.max(0, done.size() - TOLD_AT_MOST);
+        StringBuilder told = new StringBuilder(earlier == 0 ? "" : " Worked on " + earlier + (earlier == 1 ? " time" : " times") + " before.");
+        done.subList(earlier, done.size()).forEach(repair -> told.append(' ').append(sentence(repair)));
         return told.toString();
     }
 

@@ -59,6 +59,16 @@ public record ReadingSeries(String series, List<Point> points, OptionalDouble lo
         repairs = List.copyOf(repairs);
     }
 
+    /** The same series with its newest points alone, and the repairs of their time; limits, trend and crossing stay those of all. */
+    public ReadingSeries newest(int most) {
+        if (points.size() <= most) {
+            return this;
+        }
+        List<Point> kept = points.subList(points.size() - most, points.size());
+        return new ReadingSeries(series, kept, low, high, axis, origin, trend, crossing,
+                repairs.stream().filter(repair -> !repair.at().isBefore(kept.getFirst().at())).toList());
+    }
+
     public String system() {
         return system(series);
     }

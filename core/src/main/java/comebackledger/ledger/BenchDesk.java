@@ -2,7 +2,7 @@ package comebackledger.ledger;
 
 import comebackledger.briefing.Briefing;
 import comebackledger.briefing.ReadingSeries;
-import comebackledger.visit.Visit;
+import comebackledger.briefing.ShelvedVisit;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -28,8 +28,10 @@ public final class BenchDesk {
         return ledger.standing(fleet, unit, at).map(standing -> ReadingSeries.all(standing.view()));
     }
 
-    private List<Visit> visits(Transaction tx, String unit, Instant at) {
+    private List<ShelvedVisit> visits(Transaction tx, String unit, Instant at) {
         return tx.visits(unit).stream().filter(revision -> !revision.voided() && !revision.arrivedAt().isAfter(at))
-                .map(revision -> ledger.codec().visit(revision.visit(), revision.evidence())).toList();
+                .map(revision -> new ShelvedVisit(revision.visit(), revision.arrivedAt(),
+                        () -> ledger.codec().visit(revision.visit(), revision.evidence())))
+                .toList();
     }
 }

@@ -136,6 +136,7 @@ final class Truck {
     }
 
     Briefing briefing(String at) {
-        return Briefing.of(unit(), view(at), visits);
+        return Briefing.of(unit(), view(at),
+                visits.stream().map(ShelvedVisit::of).toList());
     }
 }

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import com.fasterxml.jackson.databind.JsonNode;
 import comebackledger.briefing.Briefing;
 import comebackledger.briefing.ReadingSeries;
+import comebackledger.briefing.ShelvedVisit;
 import comebackledger.judge.VisitJudge;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
@@ -52,7 +53,7 @@ class BriefingMappingTest {
 
     @Test
     void briefing_fitsTheContract() {
-        JsonNode wire = BriefingMapping.toWire(Briefing.of(UNIT, VIEW, VISITS));
+        JsonNode wire = BriefingMapping.toWire(Briefing.of(UNIT, VIEW, VISITS.stream().map(ShelvedVisit::of).toList()));
 
         assertEquals(List.of(), Contract.faultsOfClosed("Briefing", wire), wire.toPrettyString());
         assertEquals(List.of("network.j1939-1", "charge-air"), wire.findValuesAsText("system").stream().distinct().toList());

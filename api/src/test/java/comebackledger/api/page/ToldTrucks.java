@@ -1,5 +1,6 @@
 package comebackledger.api.page;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -122,6 +123,25 @@ final class ToldTrucks {
         for (int i = 0; i < days.length; i++) {
             ledger.visit("NOTHING", "NOTHING-" + (i + 1), visit(days[i], 150_000 + 11_000 * i, "message on the dash, gone again",
                     code("U0121", "engine") + ", " + code("U0121", "dash"), check("as-found", ohm("highLow", 60.2)), "", ""));
+        }
+    }
+
+    /** A life of many visits, every fifth with a terminator that is lost and replaced, every seventh with a leak; the last lost it again. */
+    static void history(PageLedger ledger, String unit, int visits) {
+        ledger.unit(unit, BUILD);
+        LocalDate last = LocalDate.parse("2026-03-20");
+        for (int i = 0; i < visits; i++) {
+            boolean newest = i == visits - 1;
+            boolean lost = newest || i % 5 == 3;
+            boolean leak = !newest && i % 7 == 2;
+            String left = lost && !newest ? ", " + check("as-left", ohm("highLow", 60.2)) : "";
+            String repairs = lost && !newest
+                    ? repair("network.j1939-1.terminator-b", "replaced", "water in it")
+                    : leak ? repair("charge-air.cooler-outlet-boot", "tightened", "loose clamp") : "";
+            ledger.visit(unit, unit + "-" + i, visit(last.minusDays(7L * (visits - 1 - i)).toString(), 100_000 + 1_500 * i, "work of that day",
+                    lost ? code("U0121", "engine") : "", check("as-found", ohm("highLow", lost ? 120.5 : 60.1 + 0.1 * (i % 3))) + left,
+                    leak ? heldFlow("as-found", 430, "\"cooler-outlet-boot\"") + ", " + heldFlow("as-left", 26, "") : heldFlow("as-found", 30, ""),
+                    repairs));
         }
     }
 }
