@@ -26,6 +26,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeSet;
+import java.util.concurrent.atomic.AtomicBoolean;
 
 /**
  * What a host calls. Records units, visits and the policy, each in one transaction with everything derived from it, and answers from what is kept.
@@ -302,6 +303,7 @@ public final class Ledger {
 
     /** Replaces the policy whole. @param replaces the version it replaces */
     public Outcome<RecordedPolicy> putPolicy(Caller caller, Evidence<Policy> evidence, OptionalInt replaces) {
+        AtomicBoolean leavesRowsBehind = new AtomicBoolean();
         Outcome<RecordedPolicy> outcome = store.write(caller.fleet(), tx -> {
             tx.lock(new TreeSet<>(List.of(POLICY_LOCK)));
             RecordedPolicy current = policy(tx);
@@ -316,11 +318,18 @@ public final class Ledger {
             }
             Stored.PolicyVersion version = new Stored.PolicyVersion(current.version() + 1, evidence.document(), now(), caller.name());
             tx.append(version);
+            leavesRowsBehind.set(!evidence.decoded().foldsAs(current.policy()));
+            if (!leavesRowsBehind.get()) {
+                tx.derivedAlike(current.version(), version.version());
+            }
             tx.change(Stored.ChangeKind.POLICY_CHANGED, Optional.empty(), Optional.empty(), version.recordedAt(), caller.name());
             return new Outcome.Replaced<>(new RecordedPolicy(evidence.decoded(), version.version()));
         });
         if (outcome instanceof Outcome.Replaced) {
             listener.changed(caller.fleet(), Stored.ChangeKind.POLICY_CHANGED, Optional.empty(), Optional.empty());
+            if (leavesRowsBehind.get()) {
+                new Refolding(this, derivation, caller.fleet()).begin();
+            }
         }
         return outcome;
     }

@@ -72,6 +72,9 @@ public interface Transaction {
     /** Streams the compact row of every unit, by identifier, in bounded memory. */
     void eachSummary(Consumer<Stored.Summary> row);
 
+    /** Counts what was derived under one policy version as derived under another that judges and folds alike. */
+    void derivedAlike(int policyVersion, int newPolicyVersion);
+
     /** Drops every derived row of the fleet but the baseline versions. */
     void dropDerived();
 

@@ -17,8 +17,13 @@
  * <p><b>Decisions.</b>
  * <ul>
  * <li>Derived rows are stamped with the build and policy versions they were made under and are not used under others: a unit is judged again when its
- * build is recorded, and answered from evidence until {@code rebuild} when only the policy moved. Alternative: keep rows for every version; reopen it if
- * fleets change their policy daily.
+ * build is recorded. A policy that judges and folds alike (thresholds of the answers, age of evidence) takes the rows over as they are; after another one a
+ * unit is answered from evidence until its row is made again, which begins at once beside the questions ({@link comebackledger.ledger.Refolding}).
+ * Measured on 2 000 units of 10 visits: a question costs as before after the first kind, and 11 ms instead of 0.1 ms until its unit's turn after the
+ * second. Alternative: keep rows for every version; reopen it if fleets change their policy daily.
+ * <li>A late or revised visit folds the kept facts from the start: nothing is judged again but the visit itself, and on a unit with 500 visits that costs
+ * 2.5 to 3 times a visit in order, most of it reading the facts. Alternative: a kept state every so many visits, which each refold would have to replace;
+ * reopen it if late visits to units with thousands of visits become usual.
  * <li>Trails, standing and readings at a past instant are what was true then, as known now; readiness is as known then, since an audit must see what
  * dispatch was told.
  * <li>A reading, a lamp or a roll call that nobody reported since stands as last reported: unknown stays unknown, and so does a warning.

@@ -14,6 +14,11 @@ public record AirPolicy(double maxLossShare, double holdLossShare, OptionalDoubl
     /** Common practice, no source. */
     public static final AirPolicy DEFAULT = new AirPolicy(0.03, 0.10, OptionalDouble.empty());
 
+    /** Whether tests have the same verdicts under both; what holds a unit back is weighed later. */
+    boolean judgesAs(AirPolicy other) {
+        return maxLossShare == other.maxLossShare && maxOrificeMm.equals(other.maxOrificeMm);
+    }
+
     public AirPolicy {
         Require.that(maxLossShare > 0 && maxLossShare < 1, "maxLossShare must be above 0 and below 1, was %s", maxLossShare);
         Require.that(holdLossShare >= maxLossShare && holdLossShare <= 1, "holdLossShare must be from maxLossShare to 1, was %s", holdLossShare);

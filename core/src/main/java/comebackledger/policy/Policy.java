@@ -31,6 +31,12 @@ public record Policy(Window repeatWindow, Window quietWindow, double evidenceMax
         METRIC, US
     }
 
+    /** Whether visits are judged and folded alike under both, so that what was derived under one holds under the other. */
+    public boolean foldsAs(Policy other) {
+        return repeatWindow.equals(other.repeatWindow) && quietWindow.equals(other.quietWindow)
+                && bus.equals(other.bus) && chargeAir.judgesAs(other.chargeAir) && instruments.equals(other.instruments);
+    }
+
     public Policy {
         Require.that(evidenceMaxAgeDays > 0 && evidenceMaxAgeDays <= 3650, "evidenceMaxAgeDays must be above 0 and at most 3650, was %s",
                 evidenceMaxAgeDays);

@@ -77,6 +77,18 @@ final class DerivedRows {
             order by fleet, unit
             fetch first ? rows only
             """;
+    private static final String RESTAMP_FOLDS = """
+            merge into comeback_ledger.unit_fold t
+            using (select cast(? as varchar) fleet, cast(? as integer) was, cast(? as integer) becomes) s
+            on t.fleet = s.fleet and t.policy_version = s.was
+            when matched then update set policy_version = s.becomes
+            """;
+    private static final String RESTAMP_SUMMARIES = """
+            merge into comeback_ledger.unit_summary t
+            using (select cast(? as varchar) fleet, cast(? as integer) was, cast(? as integer) becomes) s
+            on t.fleet = s.fleet and t.policy_version = s.was
+            when matched then update set policy_version = s.becomes
+            """;
     private static final String DROP_ALL_FACTS = """
             delete from comeback_ledger.visit_facts
             where fleet = ?
@@ -142,6 +154,12 @@ final class DerivedRows {
             page.forEach(row);
             after = page.isEmpty() ? after : page.getLast().unit();
         } while (page.size() == SUMMARIES_A_PAGE);
+    }
+
+    void restamp(int policyVersion, int newPolicyVersion) {
+        flush();
+        session.run(RESTAMP_FOLDS, policyVersion, newPolicyVersion);
+        session.run(RESTAMP_SUMMARIES, policyVersion, newPolicyVersion);
     }
 
     void dropAll() {

@@ -159,6 +159,11 @@ final class JdbcTransaction implements Transaction {
     }
 
     @Override
+    public void derivedAlike(int policyVersion, int newPolicyVersion) {
+        derived.restamp(policyVersion, newPolicyVersion);
+    }
+
+    @Override
     public void dropDerived() {
         write();
         derived.dropAll();

@@ -331,6 +331,30 @@ abstract class StoreContract {
     }
 
     @Test
+    void derivedAlike_movesTheRowsOfOneVersionAndFleet() {
+        store().write(fleet + "-other", tx -> {
+            tx.keepFold("T-104", new Stored.Fold(1, 2, Optional.of(NOON), bytes("theirs"), bytes("theirs")));
+            return true;
+        });
+        write(tx -> {
+            tx.keepFold("T-104", new Stored.Fold(1, 2, Optional.of(NOON), bytes("ours"), bytes("ours")));
+            tx.keepFold("T-105", new Stored.Fold(1, 1, Optional.of(NOON), bytes("older"), bytes("older")));
+        });
+
+        write(tx -> tx.derivedAlike(2, 3));
+
+        assertEquals(Optional.of(3), read(tx -> tx.fold("T-104").map(Stored.Fold::policyVersion)));
+        assertEquals(Optional.of(1), read(tx -> tx.fold("T-105").map(Stored.Fold::policyVersion)));
+        List<Integer> summaries = new ArrayList<>();
+        store().read(fleet, tx -> {
+            tx.eachSummary(row -> summaries.add(row.policyVersion()));
+            return true;
+        });
+        assertEquals(List.of(3, 1), summaries);
+        assertEquals(Optional.of(2), store().read(fleet + "-other", tx -> tx.fold("T-104").map(Stored.Fold::policyVersion)));
+    }
+
+    @Test
     void dropDerived_leavesEvidenceBaselineAndOtherFleets() {
         store().write(fleet + "-other", tx -> {
             tx.keepFold("T-104", fold("theirs"));
