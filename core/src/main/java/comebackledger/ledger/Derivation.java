@@ -16,6 +16,8 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 
 /** Derived rows from evidence: judging, stepping in order, and refolding when a visit is late, revised, or judged under other versions. */
 final class Derivation {
@@ -95,14 +97,26 @@ final class Derivation {
 
     /** Judges and folds every visit of the unit again. */
     Derived rebuild(Transaction tx, Basis basis) {
+        return remake(tx, basis, tx.fold(basis.unit().id()).map(this::state).orElse(UnitState.EMPTY));
+    }
+
+    /** As {@link #rebuild}, without a look at what is kept, which may be damaged. */
+    void remake(Transaction tx, Basis basis) {
+        remake(tx, basis, UnitState.EMPTY);
+    }
+
+    private Derived remake(Transaction tx, Basis basis, UnitState before) {
         String unit = basis.unit().id();
-        UnitState before = tx.fold(unit).map(this::state).orElse(UnitState.EMPTY);
         List<Stored.VisitRevision> visits = tx.visits(unit);
         List<VisitFacts> facts = judged(basis, visits);
+        Set<String> counted = facts.stream().map(VisitFacts::visit).collect(Collectors.toSet());
+        tx.facts(unit).stream().map(Stored.Facts::visit).filter(visit -> !counted.contains(visit)).forEach(visit -> tx.dropFacts(unit, visit));
         tx.keepFacts(unit, facts.stream().map(this::row).toList());
-        visits.stream().filter(Stored.VisitRevision::voided).forEach(visit -> tx.dropFacts(unit, visit.visit()));
-        return keep(tx, basis, before, Fold.of(facts, basis.policy()),
-                visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder()), Optional.empty());
+        return keep(tx, basis, before, Fold.of(facts, basis.policy()), lastReceivedAt(visits), Optional.empty());
+    }
+
+    static Optional<Instant> lastReceivedAt(List<Stored.VisitRevision> visits) {
+        return visits.stream().map(Stored.VisitRevision::receivedAt).max(Comparator.naturalOrder());
     }
 
     /** The facts of these revisions, in order, without the voided ones. */
@@ -129,7 +143,7 @@ final class Derivation {
         return codec.decode(fold.state(), UnitState.class);
     }
 
-    private Stored.Facts row(VisitFacts facts) {
+    Stored.Facts row(VisitFacts facts) {
         return new Stored.Facts(facts.visit(), facts.arrivedAt(), codec.encode(facts));
     }
 
@@ -140,7 +154,12 @@ final class Derivation {
         return new Derived(before, view, summary, visit);
     }
 
-    Stored.Fold fold(Basis basis, UnitState state, UnitSummary summary, Optional<Instant> lastReceivedAt) {
+    Stored.Fold fold(Basis basis, List<VisitFacts> facts, Optional<Instant> lastReceivedAt) {
+        UnitState state = Fold.of(facts, basis.policy());
+        return fold(basis, state, UnitSummary.of(basis.unit(), state, basis.policy()), lastReceivedAt);
+    }
+
+    private Stored.Fold fold(Basis basis, UnitState state, UnitSummary summary, Optional<Instant> lastReceivedAt) {
         return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state), codec.encode(summary));
     }
 

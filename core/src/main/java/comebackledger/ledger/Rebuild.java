@@ -1,14 +1,12 @@
 package comebackledger.ledger;
 
 import comebackledger.judge.VisitFacts;
-import comebackledger.trail.Fold;
-import comebackledger.trail.UnitState;
-import comebackledger.trail.UnitSummary;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 
 /** Everything derived, made again from evidence alone. */
 final class Rebuild {
@@ -27,7 +25,7 @@ final class Rebuild {
     void rebuild(Ledger.Progress progress) {
         eachUnit(progress, (fleet, unit) -> store.write(fleet, tx -> {
             tx.lock(new TreeSet<>(List.of(unit)));
-            tx.unit(unit).ifPresent(version -> derivation.rebuild(tx, ledger.basis(tx, version)));
+            tx.unit(unit).ifPresent(version -> derivation.remake(tx, ledger.basis(tx, version)));
             return unit;
         }));
         store.fleets().forEach(fleet -> ledger.baselines().learn(fleet));
@@ -53,20 +51,33 @@ final class Rebuild {
         if (kept.isEmpty()) {
             return List.of(unit + ": the fold is missing; run rebuild.");
         }
+        return differences(tx, basis, visits, kept.get());
+    }
+
+    /** Compared as bytes: a damaged row differs, whether or not it can be read. */
+    private List<String> differences(Transaction tx, Derivation.Basis basis, List<Stored.VisitRevision> visits, Stored.Fold kept) {
+        String unit = basis.unit().id();
         List<String> differences = new ArrayList<>();
         List<VisitFacts> facts = derivation.judged(basis, visits);
-        if (!facts.equals(derivation.facts(tx, unit))) {
+        Stored.Fold again = derivation.fold(basis, facts, Derivation.lastReceivedAt(visits));
+        if (!same(facts.stream().map(derivation::row).toList(), tx.facts(unit))) {
             differences.add(unit + ": the kept facts differ from the evidence; run rebuild.");
         }
-        UnitState state = Fold.of(facts, basis.policy());
-        Stored.Fold again = derivation.fold(basis, state, UnitSummary.of(basis.unit(), state, basis.policy()), Optional.empty());
-        if (!Arrays.equals(again.state(), kept.get().state())) {
+        if (!Arrays.equals(again.state(), kept.state())) {
             differences.add(unit + ": the kept fold differs from the visits; run rebuild.");
         }
-        if (!Arrays.equals(again.summary(), kept.get().summary())) {
+        if (!Arrays.equals(again.summary(), kept.summary())) {
             differences.add(unit + ": the kept compact row differs from the visits; run rebuild.");
         }
+        if (!again.lastReceivedAt().equals(kept.lastReceivedAt())) {
+            differences.add(unit + ": the kept instant of the last receipt differs from the visits; run rebuild.");
+        }
         return differences;
+    }
+
+    private static boolean same(List<Stored.Facts> again, List<Stored.Facts> kept) {
+        return again.size() == kept.size() && IntStream.range(0, again.size()).allMatch(i -> again.get(i).visit().equals(kept.get(i).visit())
+                && again.get(i).arrivedAt().equals(kept.get(i).arrivedAt()) && Arrays.equals(again.get(i).facts(), kept.get(i).facts()));
     }
 
     private interface UnitWork {
