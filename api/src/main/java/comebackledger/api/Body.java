@@ -1,24 +1,26 @@
 package comebackledger.api;
 
+import java.util.List;
+
 /** What a route reads. */
 enum Body {
-    NONE("", 0),
+    NONE(0),
     /** One unit, visit, policy or question. */
-    DOCUMENT("application/json", 1 << 20),
-    CALCULATION("application/json", 8 << 20),
+    DOCUMENT(1 << 20, Route.JSON), CALCULATION(8 << 20, Route.JSON),
     /** Any number of lines; each line by itself is limited like a document. */
-    LINES("application/x-ndjson", Long.MAX_VALUE);
+    LINES(Long.MAX_VALUE, Route.LINES, Route.CSV);
 
-    private final String mediaType;
+    private final List<String> mediaTypes;
     private final long bytesAtMost;
 
-    Body(String mediaType, long bytesAtMost) {
-        this.mediaType = mediaType;
+    Body(long bytesAtMost, String... mediaTypes) {
+        this.mediaTypes = List.of(mediaTypes);
         this.bytesAtMost = bytesAtMost;
     }
 
-    String mediaType() {
-        return mediaType;
+    /** Any of which may be sent. */
+    List<String> mediaTypes() {
+        return mediaTypes;
     }
 
     long bytesAtMost() {

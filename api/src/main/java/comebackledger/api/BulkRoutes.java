@@ -1,9 +1,6 @@
 package comebackledger.api;
 
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.ledger.Ledger;
-import comebackledger.ledger.TransferDesk;
 import comebackledger.openapi.Problem;
 import java.io.IOException;
 import java.io.InputStream;
@@ -20,26 +17,31 @@ final class BulkRoutes {
     List<Route> routes() {
         return List.of(
                 Route.post("/v1/imports", RouteTable.CARRIERS, Body.LINES, this::take),
-                Route.get("/v1/exports", RouteTable.CARRIERS, this::give).producing(Route.LINES));
+                Route.get("/v1/exports", RouteTable.CARRIERS, this::give).producing(Route.LINES, Route.CSV));
     }
 
     private void take(Exchange exchange) {
         boolean mayChangePolicy = exchange.caller().roles().contains(Role.ADMINISTRATOR);
         LineImport lines = new LineImport(ledger, exchange.caller().inLedger(), mayChangePolicy);
         try (InputStream in = exchange.stream()) {
-            lines.takeAll(in, _ -> {});
+            if (exchange.sentType().equals(Route.CSV)) {
+                lines.takeTable(in, _ -> {});
+            } else {
+                lines.takeLines(in, _ -> {});
+            }
         } catch (IOException e) {
             throw new Problem(Problem.Slug.BAD_REQUEST,
-                    "The body ended before its announced end. " + lines.accepted() + " lines were accepted and are "
+                    "The body ended before its announced end. " + lines.tally().accepted() + " lines were accepted and are "
                             + "kept; send all of it again, and those change nothing.");
         }
-        ObjectNode answer = JsonNodeFactory.instance.objectNode();
-        answer.put("accepted", lines.accepted()).put("unchanged", lines.unchanged()).put("rejected", lines.rejected());
-        answer.set("problems", lines.problems());
-        exchange.send(200, answer);
+        exchange.send(200, lines.tally().toWire());
     }
 
     private void give(Exchange exchange) {
-        exchange.stream(Route.LINES, out -> new TransferDesk(ledger).give(exchange.fleet(), new LineExport(out)));
+        if (exchange.mediaType().equals(Route.CSV)) {
+            exchange.stream(Route.CSV, out -> new LineExport(out, _ -> {}).giveTable(ledger, exchange.fleet()));
+        } else {
+            exchange.stream(Route.LINES, out -> new LineExport(out, _ -> {}).giveLines(ledger, exchange.fleet()));
+        }
     }
 }

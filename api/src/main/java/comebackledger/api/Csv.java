@@ -33,6 +33,13 @@ final class Csv {
         return text.toString().getBytes(StandardCharsets.UTF_8);
     }
 
+    /** One row of texts. */
+    static byte[] row(List<String> texts) {
+        StringBuilder text = new StringBuilder();
+        line(text, texts.stream().map(Csv::cell).toList());
+        return text.toString().getBytes(StandardCharsets.UTF_8);
+    }
+
     private static void line(StringBuilder text, List<String> cells) {
         text.append(String.join(",", cells)).append("\r\n");
     }

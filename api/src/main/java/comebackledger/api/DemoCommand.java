@@ -58,18 +58,18 @@ final class DemoCommand implements Callable<Integer> {
             for (ObjectNode line : fleet) {
                 if (line.has("unit") && !unit.isEmpty()) {
                     take(taken, unit);
-                    progress.show(taken.accepted() + " of " + fleet.size() + " units and visits");
+                    progress.show(taken.tally().accepted() + " of " + fleet.size() + " units and visits");
                 }
                 unit.append(line).append('\n');
             }
             take(taken, unit);
         }
         // A folder that was used before holds the fleet of another day: what it has already is left as it is.
-        return taken.accepted();
+        return taken.tally().accepted();
     }
 
     private static void take(LineImport taken, StringBuilder lines) throws IOException {
-        taken.takeAll(new ByteArrayInputStream(lines.toString().getBytes(StandardCharsets.UTF_8)), _ -> {});
+        taken.takeLines(new ByteArrayInputStream(lines.toString().getBytes(StandardCharsets.UTF_8)), _ -> {});
         lines.setLength(0);
     }
 

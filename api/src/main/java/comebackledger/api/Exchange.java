@@ -27,6 +27,7 @@ final class Exchange {
     private final Map<String, String> parameters;
     private final Caller caller;
     private final String mediaType;
+    private final String sentType;
     private final Query query;
     private final Entity entity;
 
@@ -41,9 +42,7 @@ final class Exchange {
                 .orElseThrow(
                         () -> new Problem(Slug.NOT_ACCEPTABLE, "This path gives " + String.join(", ", route.produces()) + ". Accept one of them."));
         this.query = new Query(request.prologue().query().rawValue(), route.query());
-        if (route.body() != Body.NONE) {
-            checkMediaType();
-        }
+        this.sentType = route.body() == Body.NONE ? "" : checkedMediaType();
     }
 
     Caller caller() {
@@ -97,12 +96,11 @@ final class Exchange {
         return route.method().equals("GET") && Revisions.isKnown(header(HeaderNames.IF_NONE_MATCH), tag);
     }
 
-    private void checkMediaType() {
-        String wanted = route.body().mediaType();
+    private String checkedMediaType() {
         List<String> types = request.headers().all(HeaderNames.CONTENT_TYPE, List::of);
         String sent = types.size() == 1 ? types.getFirst() : "";
         String[] parts = sent.toLowerCase(Locale.ROOT).split(";");
-        boolean fits = parts[0].trim().equals(wanted);
+        boolean fits = route.body().mediaTypes().contains(parts[0].trim());
         for (int i = 1; i < parts.length; i++) {
             String parameter = parts[i].trim().replace("\"", "");
             fits &= !parameter.startsWith("charset=") || parameter.equals("charset=utf-8");
@@ -110,9 +108,16 @@ final class Exchange {
         boolean encoded = request.headers().contains(HeaderNames.CONTENT_ENCODING)
                 && !request.headers().get(HeaderNames.CONTENT_ENCODING).get().equalsIgnoreCase("identity");
         if (!fits || encoded) {
-            response.headers().set(HeaderNames.ACCEPT, wanted);
-            throw new Problem(Slug.UNSUPPORTED_MEDIA_TYPE, "Send `Content-Type: " + wanted + "`, in UTF-8 and without a content encoding.");
+            response.headers().set(HeaderNames.ACCEPT, String.join(", ", route.body().mediaTypes()));
+            throw new Problem(Slug.UNSUPPORTED_MEDIA_TYPE,
+                    "Send `Content-Type: " + String.join("` or `", route.body().mediaTypes()) + "`, in UTF-8 and without a content encoding.");
         }
+        return parts[0].trim();
+    }
+
+    /** The media type of the body; one that the route reads. */
+    String sentType() {
+        return sentType;
     }
 
     /**

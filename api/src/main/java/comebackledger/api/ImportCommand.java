@@ -1,16 +1,20 @@
 package comebackledger.api;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import comebackledger.ledger.Caller;
+import comebackledger.openapi.Problem;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import java.util.stream.StreamSupport;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Takes the lines of a file, as {@code POST /v1/imports} does. */
@@ -21,7 +25,10 @@ final class ImportCommand implements Callable<Integer> {
     @Mixin
     private final SettingsOptions options = new SettingsOptions();
 
-    @Parameters(paramLabel = "FILE", description = "lines of {\"unit\": {..}} and {\"visit\": {..}}; - for standard input")
+    @Option(names = "--table", description = "a table of work orders (CSV); understood by itself where FILE ends in .csv")
+    private boolean table;
+
+    @Parameters(paramLabel = "FILE", description = "lines of {\"unit\": {..}} and {\"visit\": {..}}, or a table of work orders in FILE.csv; - for standard input")
     private @Nullable Path file;
 
     @Override
@@ -29,14 +36,34 @@ final class ImportCommand implements Callable<Integer> {
         Settings settings = options.with(Map.of());
         try (OpenLedger open = OpenLedger.with(settings); ProgressLine progress = new ProgressLine("imported"); InputStream in = open()) {
             LineImport lines = new LineImport(open.ledger(), new Caller(settings.text(Settings.Key.FLEET), "import"), true);
-            lines.takeAll(in, read -> progress.show(read + " lines"));
-            progress.show(lines.accepted() + " lines accepted, " + lines.unchanged() + " unchanged, " + lines.rejected() + " rejected");
-            StreamSupport.stream(lines.problems().spliterator(), false).limit(SHOWN_AT_MOST).forEach(
-                    problem -> System.err.println("line " + problem.path("line").asLong() + ": " + problem.at("/problem/detail").asText()));
-            return lines.rejected() == 0 ? 0 : 1;
+            ImportTally tally = lines.tally();
+            if (table || String.valueOf(file).toLowerCase(Locale.ROOT).endsWith(".csv")) {
+                lines.takeTable(in, read -> progress.show(read + " lines"));
+            } else {
+                lines.takeLines(in, read -> progress.show(read + " lines"));
+            }
+            progress.show(tally.accepted() + " lines accepted, " + tally.unchanged() + " unchanged, " + tally.rejected() + " rejected");
+            StreamSupport.stream(tally.problems().spliterator(), false).limit(SHOWN_AT_MOST).forEach(ImportCommand::tell);
+            if (tally.rejected() > SHOWN_AT_MOST) {
+                System.err.println("and " + (tally.rejected() - SHOWN_AT_MOST) + " lines more");
+            }
+            return tally.rejected() == 0 ? 0 : 1;
+        } catch (Problem problem) {
+            problem.faults().forEach(fault -> System.err.println(fault.pointer() + ": " + fault.detail()));
+            throw new Settings.Refused("Nothing was imported. " + problem.detail());
         } catch (IOException e) {
             throw new Settings.Refused("The file " + file + " cannot be read to its end.");
         }
+    }
+
+    /** The faults of a line where they tell more than its detail. */
+    private static void tell(JsonNode line) {
+        JsonNode faults = line.at("/problem/faults");
+        String head = "line " + line.path("line").asLong() + ": ";
+        if (faults.isEmpty()) {
+            System.err.println(head + line.at("/problem/detail").asText());
+        }
+        faults.forEach(fault -> System.err.println(head + fault.path("pointer").asText() + ": " + fault.path("detail").asText()));
     }
 
     private InputStream open() throws IOException {

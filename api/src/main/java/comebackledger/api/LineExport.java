@@ -1,19 +1,34 @@
 package comebackledger.api;
 
+import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Stored;
 import comebackledger.ledger.TransferDesk;
 import comebackledger.openapi.TransferMapping;
+import comebackledger.openapi.WorkOrderTable;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
+import java.util.function.LongConsumer;
 
-/** Writes an export as lines. */
+/** Writes an export: every version and revision as lines of JSON, or the visits as they are now as a table of work orders. */
 final class LineExport implements TransferDesk.Receiver {
     private final OutputStream out;
+    private final LongConsumer progress;
     private long lines;
 
-    LineExport(OutputStream out) {
+    /** @param progress told how many lines were written, now and then */
+    LineExport(OutputStream out, LongConsumer progress) {
         this.out = out;
+        this.progress = progress;
+    }
+
+    void giveLines(Ledger ledger, String fleet) {
+        new TransferDesk(ledger).give(fleet, this);
+    }
+
+    void giveTable(Ledger ledger, String fleet) {
+        write(Csv.row(WorkOrderTable.header()));
+        new TransferDesk(ledger).giveCurrent(fleet, (unit, visit) -> WorkOrderTable.rows(unit, visit).forEach(row -> write(Csv.row(row))));
     }
 
     long lines() {
@@ -44,6 +59,9 @@ final class LineExport implements TransferDesk.Receiver {
         try {
             out.write(line);
             lines++;
+            if (lines % 500 == 0) {
+                progress.accept(lines);
+            }
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }

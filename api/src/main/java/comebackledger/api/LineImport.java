@@ -1,127 +1,177 @@
 package comebackledger.api;
 
-import com.fasterxml.jackson.databind.node.ArrayNode;
-import com.fasterxml.jackson.databind.node.JsonNodeFactory;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.ledger.Caller;
 import comebackledger.ledger.Ledger;
-import comebackledger.ledger.TransferDesk;
 import comebackledger.ledger.TransferLine;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
 import comebackledger.openapi.TransferMapping;
+import comebackledger.openapi.WorkOrderTable;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.SortedMap;
-import java.util.TreeMap;
 import java.util.function.LongConsumer;
 
-/** Takes the lines of an import in batches and counts what became of them. A bad line is rejected by itself. */
+/**
+ * Takes an import, lines of JSON or rows of a table, and counts what became of them. A bad line is rejected by itself; where the lines stop before their
+ * end, those that were whole are kept. Lines are decoded as they come, and judged and stored in {@link ImportLanes}.
+ */
 final class LineImport {
-    /** Lines and bytes of one transaction: enough to share its cost, little enough to hold and to lock. */
-    private static final int LINES_A_BATCH = 500;
-    private static final int BYTES_A_BATCH = 4 << 20;
-    /** More are counted but not listed. */
-    private static final int PROBLEMS_LISTED = 10_000;
-
     private final Ledger ledger;
-    private final TransferDesk desk;
     private final Caller caller;
     private final boolean mayChangePolicy;
-    private final SortedMap<Long, Problem> problems = new TreeMap<>();
-    private final List<Numbered> batch = new ArrayList<>();
-    private long batchBytes;
-    private long accepted;
-    private long unchanged;
-    private long rejected;
-
-    private record Numbered(long number, TransferLine line) {}
+    private final ImportTally tally = new ImportTally();
 
     LineImport(Ledger ledger, Caller caller, boolean mayChangePolicy) {
         this.ledger = ledger;
-        this.desk = new TransferDesk(ledger);
         this.caller = caller;
         this.mayChangePolicy = mayChangePolicy;
     }
 
-    /** @param progress told how many lines were read, after each batch */
-    void takeAll(InputStream in, LongConsumer progress) throws IOException {
-        Lines lines = new Lines(in, (int) Body.DOCUMENT.bytesAtMost());
-        for (Optional<Lines.Line> line = lines.next(); line.isPresent(); line = lines.next()) {
-            take(line.get());
-            if (batch.size() >= LINES_A_BATCH || batchBytes >= BYTES_A_BATCH) {
-                flush();
-                progress.accept(line.get().number());
-            }
-        }
-        flush();
+    ImportTally tally() {
+        return tally;
     }
 
-    private void take(Lines.Line line) {
+    /**
+     * Lines of JSON.
+     *
+     * @param progress told how many lines were read, now and then
+     * @throws IOException if the lines stop before their end; the whole ones before are taken
+     */
+    void takeLines(InputStream in, LongConsumer progress) throws IOException {
+        Lines lines = new Lines(in, (int) Body.DOCUMENT.bytesAtMost());
+        try (ImportLanes lanes = lanes()) {
+            for (Optional<Lines.Line> line = lines.next(); line.isPresent(); line = lines.next()) {
+                take(line.get(), lanes);
+                tell(progress, line.get().number());
+            }
+        }
+    }
+
+    private ImportLanes lanes() {
+        return new ImportLanes(ledger, caller, tally);
+    }
+
+    private static void tell(LongConsumer progress, long read) {
+        if (read % 500 == 0) {
+            progress.accept(read);
+        }
+    }
+
+    private void take(Lines.Line line, ImportLanes lanes) {
         try {
             byte[] content = line.content().orElseThrow(() -> new Problem(Slug.PAYLOAD_TOO_LARGE,
                     "The line has more than " + Body.DOCUMENT.bytesAtMost() + " bytes, the limit of one line."));
             TransferLine decoded = TransferMapping.toCore(content, ledger.now());
-            boolean policy = decoded instanceof TransferLine.OfPolicy || decoded instanceof TransferLine.OfBaseline;
-            if (policy && !mayChangePolicy) {
-                throw new Problem(Slug.FORBIDDEN, "Policy and baseline lines need the role administrator.");
+            ImportLanes.Numbered numbered = new ImportLanes.Numbered(List.of(line.number()), decoded, content.length);
+            switch (decoded) {
+                case TransferLine.OfUnit unit -> lanes.add(unit.evidence().decoded().id(), numbered);
+                case TransferLine.OfUnitNamed unit -> lanes.add(unit.evidence().decoded().id(), numbered);
+                case TransferLine.OfVisit visit -> lanes.add(visit.unit(), numbered);
+                case TransferLine.OfPolicy _,TransferLine.OfBaseline _ -> {
+                    if (!mayChangePolicy) {
+                        throw new Problem(Slug.FORBIDDEN, "Policy and baseline lines need the role administrator.");
+                    }
+                    lanes.addAlone(numbered);
+                }
             }
-            batch.add(new Numbered(line.number(), decoded));
-            batchBytes += content.length;
         } catch (Problem problem) {
-            reject(line.number(), problem);
+            tally.reject(line.number(), problem);
         }
     }
 
-    private void flush() {
-        if (batch.isEmpty()) {
+    /**
+     * Rows of a table of work orders.
+     *
+     * @throws IOException as {@link #takeLines}
+     * @throws Problem 422 if its first row names a column that is not known, and nothing is taken
+     */
+    void takeTable(InputStream in, LongConsumer progress) throws IOException {
+        CsvRows rows = new CsvRows(new Lines(in, (int) Body.DOCUMENT.bytesAtMost()), (int) Body.DOCUMENT.bytesAtMost());
+        Optional<CsvRows.Row> header = rows.header();
+        if (header.isEmpty()) {
             return;
         }
-        List<TransferDesk.Taken> taken = desk.take(caller, batch.stream().map(Numbered::line).toList());
-        for (int i = 0; i < taken.size(); i++) {
-            long number = batch.get(i).number();
-            switch (taken.get(i)) {
-                case ACCEPTED -> accepted++;
-                case UNCHANGED -> unchanged++;
-                case CONFLICT -> reject(number, new Problem(Slug.CONFLICT,
-                        "Other content is kept under this name. To replace it, send the line with the next revision, or use `PUT` with `If-Match`."));
-                case UNIT_UNKNOWN ->
-                    reject(number, new Problem(Slug.UNIT_UNKNOWN, "The unit of this visit is not registered. Send its line before."));
+        WorkOrderTable table = switch (header.get()) {
+            case CsvRows.Row.Cells cells -> WorkOrderTable.of(cells.cells());
+            case CsvRows.Row.Broken broken -> throw new Problem(Slug.INVALID_VALUE, "The first row must name the columns. " + broken.detail());
+        };
+        try (ImportLanes lanes = lanes(); OrderRows orders = new OrderRows(lanes)) {
+            for (Optional<CsvRows.Row> row = rows.next(); row.isPresent(); row = rows.next()) {
+                orders.take(row.get(), table);
+                tell(progress, row.get().number());
             }
         }
-        batch.clear();
-        batchBytes = 0;
     }
 
-    private void reject(long number, Problem problem) {
-        rejected++;
-        if (problems.size() < PROBLEMS_LISTED) {
-            problems.put(number, problem);
+    /** Rows that continue each other, waiting to become one visit. */
+    private final class OrderRows implements AutoCloseable {
+        private final ImportLanes lanes;
+        private final List<WorkOrderTable.Row> waiting = new ArrayList<>();
+        private int bytes;
+        private Optional<Long> brokenSince = Optional.empty();
+        private Optional<String> lastUnit = Optional.empty();
+
+        OrderRows(ImportLanes lanes) {
+            this.lanes = lanes;
         }
-    }
 
-    long accepted() {
-        return accepted;
-    }
+        void take(CsvRows.Row row, WorkOrderTable table) {
+            try {
+                switch (row) {
+                    case CsvRows.Row.Broken broken -> throw new Problem(Slug.INVALID_VALUE, broken.detail());
+                    case CsvRows.Row.Cells cells -> add(table.row(cells.number(), cells.cells()), cells.bytes());
+                }
+            } catch (Problem problem) {
+                tally.reject(row.number(), problem);
+                brokenSince = brokenSince.or(() -> Optional.of(row.number()));
+            }
+        }
 
-    long unchanged() {
-        return unchanged;
-    }
+        private void add(WorkOrderTable.Row row, int rowBytes) {
+            if (!waiting.isEmpty() && !row.continues(waiting.getLast())) {
+                close();
+            }
+            if (waiting.isEmpty()) {
+                brokenSince = Optional.empty();
+            }
+            waiting.add(row);
+            bytes += rowBytes;
+        }
 
-    long rejected() {
-        return rejected;
-    }
-
-    /** By line. */
-    ArrayNode problems() {
-        ArrayNode list = JsonNodeFactory.instance.arrayNode();
-        problems.forEach((number, problem) -> {
-            ObjectNode item = list.addObject().put("line", number);
-            item.set("problem", problem.toWire());
-        });
-        return list;
+        /** Hands over what waits as one visit; where it is impossible, every row of it is told. */
+        @Override
+        public void close() {
+            if (waiting.isEmpty()) {
+                return;
+            }
+            List<Long> numbers = waiting.stream().map(WorkOrderTable.Row::number).toList();
+            try {
+                if (bytes > Body.DOCUMENT.bytesAtMost()) {
+                    throw new Problem(Slug.PAYLOAD_TOO_LARGE,
+                            "The rows of this visit have more than " + Body.DOCUMENT.bytesAtMost() + " bytes together, the limit of one visit.");
+                }
+                if (brokenSince.filter(line -> line < numbers.getLast()).isPresent()) {
+                    throw new Problem(Slug.INVALID_VALUE, "A row between those of this visit cannot be read: line " + brokenSince.get()
+                            + ". Half a visit is not taken; put that row right and send them again.");
+                }
+                WorkOrderTable.Order order = WorkOrderTable.order(waiting, ledger.now());
+                if (!lastUnit.equals(Optional.of(order.visit().unit()))) {
+                    lastUnit = Optional.of(order.visit().unit());
+                    lanes.add(order.visit().unit(), new ImportLanes.Numbered(List.of(), order.unit(), 0));
+                }
+                lanes.add(order.visit().unit(), new ImportLanes.Numbered(numbers, order.visit(), bytes));
+            } catch (Problem problem) {
+                tally.reject(numbers.getFirst(), problem);
+                numbers.stream().skip(1).forEach(number -> tally.reject(number, new Problem(Slug.INVALID_VALUE,
+                        "This row belongs to the visit of line " + numbers.getFirst()
+                                + ", which was rejected as a whole. Put that right and send both.")));
+            } finally {
+                waiting.clear();
+                bytes = 0;
+            }
+        }
     }
 }

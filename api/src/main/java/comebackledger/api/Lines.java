@@ -1,11 +1,12 @@
 package comebackledger.api;
 
+import comebackledger.openapi.Problem;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.Optional;
 
-/** The lines of an import as they arrive, in bounded memory. Empty lines count as lines and are passed over. */
+/** The lines of an import as they arrive, in bounded memory. Empty lines count as lines. A byte order mark of UTF-8 is passed over. */
 final class Lines {
     private static final int BUFFER_BYTES = 1 << 16;
 
@@ -23,43 +24,78 @@ final class Lines {
 
     /** @param content empty where the line was longer than allowed */
     @SuppressWarnings("ArrayRecordComponent") // passed on, never compared
-    record Line(long number, Optional<byte[]> content) {}
+    record Line(long number, Optional<byte[]> content) {
+        boolean isBlank() {
+            return content.filter(bytes -> !Lines.isBlank(bytes)).isEmpty() && content.isPresent();
+        }
+    }
 
     /** The next line that holds anything; empty at the end. */
     Optional<Line> next() throws IOException {
-        while (true) {
-            ByteArrayOutputStream line = new ByteArrayOutputStream();
-            boolean tooLong = false;
-            boolean any = false;
-            boolean ended = false;
-            while (!ended) {
-                if (position == filled && !fill()) {
-                    break;
-                }
-                any = true;
-                int end = position;
-                while (end < filled && buffer[end] != '\n') {
-                    end++;
-                }
-                ended = end < filled;
-                tooLong |= line.size() + (end - position) > bytesAtMost;
-                if (!tooLong) {
-                    line.write(buffer, position, end - position);
-                }
-                position = ended ? end + 1 : end;
+        Optional<Line> line = nextRaw();
+        while (line.isPresent() && line.get().isBlank()) {
+            line = nextRaw();
+        }
+        return line;
+    }
+
+    /**
+     * The next line; empty at the end.
+     *
+     * @throws Problem 415 if the first bytes are those of another encoding
+     */
+    Optional<Line> nextRaw() throws IOException {
+        ByteArrayOutputStream line = new ByteArrayOutputStream();
+        boolean tooLong = false;
+        boolean any = false;
+        boolean ended = false;
+        while (!ended) {
+            if (position == filled && !fill()) {
+                break;
             }
-            if (!any) {
-                return Optional.empty();
+            any = true;
+            int end = position;
+            while (end < filled && buffer[end] != '\n') {
+                end++;
             }
-            number++;
+            ended = end < filled;
+            tooLong |= line.size() + (end - position) > bytesAtMost;
             if (tooLong) {
-                return Optional.of(new Line(number, Optional.empty()));
+                line.reset();
+            } else {
+                line.write(buffer, position, end - position);
             }
-            byte[] content = line.toByteArray();
-            if (!isBlank(content)) {
-                return Optional.of(new Line(number, Optional.of(content)));
+            position = ended ? end + 1 : end;
+        }
+        if (!any) {
+            return Optional.empty();
+        }
+        number++;
+        byte[] content = line.toByteArray();
+        if (number == 1) {
+            content = withoutMark(content);
+        }
+        return Optional.of(new Line(number, tooLong ? Optional.empty() : Optional.of(content)));
+    }
+
+    private static byte[] withoutMark(byte[] content) {
+        if (startsWith(content, 0xef, 0xbb, 0xbf)) {
+            return java.util.Arrays.copyOfRange(content, 3, content.length);
+        }
+        if (startsWith(content, 0xff, 0xfe) || startsWith(content, 0xfe, 0xff)) {
+            throw new Problem(Problem.Slug.UNSUPPORTED_MEDIA_TYPE,
+                    "The lines are UTF-16, by their first two bytes. Save them as UTF-8 and send them again.");
+        }
+        return content;
+    }
+
+    private static boolean startsWith(byte[] content, int... bytes) {
+        for (int i = 0; i < bytes.length; i++) {
+            if (i >= content.length || (content[i] & 0xff) != bytes[i]) {
+                return false;
             }
         }
+        return true;
     }
 
     private boolean fill() throws IOException {

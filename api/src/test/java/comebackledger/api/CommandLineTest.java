@@ -78,7 +78,7 @@ class CommandLineTest {
         Ended ended = run("import", "--data", folder.resolve("data").toString(), file.toString());
 
         assertEquals(1, ended.code());
-        assertTrue(ended.err().contains("line 2: `id` is missing"), ended.err());
+        assertTrue(ended.err().contains("line 2: /unit/id: `id` is missing"), ended.err());
     }
 
     @ParameterizedTest

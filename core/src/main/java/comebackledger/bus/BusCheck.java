@@ -20,8 +20,21 @@ public final class BusCheck {
 
     private BusCheck() {}
 
+    /** How much is asked; each costs several times what the one before costs, and says the same of what both say. */
+    public enum Depth {
+        /** The verdict and what it rests on; no suspect, no next test. */
+        LIMITS,
+        /** No next test. */
+        SUSPECTS, NEXT_TESTS
+    }
+
     /** @throws IllegalArgumentException if the records contradict themselves */
     public static BusVerdict judge(Circuit told, BusReadings readings, Evidence evidence, CheckPolicy policy) {
+        return judge(told, readings, evidence, policy, Depth.NEXT_TESTS);
+    }
+
+    /** @throws IllegalArgumentException if the records contradict themselves */
+    public static BusVerdict judge(Circuit told, BusReadings readings, Evidence evidence, CheckPolicy policy, Depth depth) {
         Circuit circuit = withNamedModules(told, evidence);
         boolean lowSupply = isLow(circuit, readings, policy);
         boolean invalid = readings.powered() && readings.hasResistance();
@@ -29,17 +42,21 @@ public final class BusCheck {
         used = lowSupply ? used.withoutVoltages() : used;
         Optional<RollCall> rollCall = lowSupply ? Optional.empty() : rollCall(evidence);
         Expectation expectation = new Expectation(told, readings, policy);
-        Solved solved = solve(told, circuit, used, evidence, policy, rollCall, lowSupply);
         List<BusVerdict.Suspect> suspects = new ArrayList<>();
-        if (invalid) {
-            suspects.add(testCondition());
-        }
-        suspects.addAll(solved.suspects.of(solved.groups, invalid ? 1 - TEST_CONDITION : 1));
         List<BusVerdict.NextTest> next = new ArrayList<>();
-        if (invalid) {
-            next.add(repeat());
+        if (depth != Depth.LIMITS) {
+            Solved solved = solve(told, circuit, used, evidence, policy, rollCall, lowSupply);
+            if (invalid) {
+                suspects.add(testCondition());
+            }
+            suspects.addAll(solved.suspects.of(solved.groups, invalid ? 1 - TEST_CONDITION : 1));
+            if (depth == Depth.NEXT_TESTS) {
+                if (invalid) {
+                    next.add(repeat());
+                }
+                next.addAll(solved.next().best(policy, evidence.done(), readings, rollCall.isPresent(), false));
+            }
         }
-        next.addAll(solved.next.best(policy, evidence.done(), readings, rollCall.isPresent(), false));
         Judgement judgement = new Judgement(circuit, used, rollCall, expectation.range(), policy);
         Verdict verdict = invalid ? Verdict.INVALID : judgement.verdict();
         Optional<Double> shown = used.highLow().map(Observed::ohm);
@@ -72,7 +89,11 @@ public final class BusCheck {
     }
 
     /** The parts of an answer that one posterior gives. */
-    private record Solved(List<Ranking.Group> groups, Suspects suspects, NextTests next) {}
+    private record Solved(List<Ranking.Group> groups, Suspects suspects, Layout layout, Talk talk) {
+        NextTests next() {
+            return new NextTests(layout, talk, groups);
+        }
+    }
 
     private static Solved solve(Circuit told, Circuit circuit, BusReadings used, Evidence evidence, CheckPolicy policy, Optional<RollCall> rollCall,
             boolean lowSupply) {
@@ -99,7 +120,7 @@ public final class BusCheck {
         double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
         List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other).groups();
         return new Solved(groups, new Suspects(new Trunk(circuit, Assumed.NOTHING, false, 0), used.hasVoltage(), observed, leadOhm),
-                new NextTests(scenes.getFirst().off().trunk().layout, talk, groups));
+                scenes.getFirst().off().trunk().layout, talk);
     }
 
     /** The last roll call made decides. */

@@ -1,5 +1,6 @@
 package comebackledger.judge;
 
+import comebackledger.bus.BusCheck.Depth;
 import comebackledger.bus.BusReadings;
 import comebackledger.bus.BusVerdict;
 import comebackledger.bus.CheckPolicy;
@@ -40,7 +41,6 @@ import java.util.Set;
 public final class BusJudge {
     /** A supply above this, in V, belongs to a 24 V system where the build does not say (common practice, no source). */
     private static final double HIGHEST_OF_12_VOLT_SYSTEMS = 16;
-    private static final double LEAST_PROBABILITY_KEPT = 0.001;
 
     private final Unit unit;
     private final Visit visit;
@@ -48,26 +48,35 @@ public final class BusJudge {
     private final CheckPolicy policy;
     private final boolean repaired;
     private final List<Evidence.PastRepair> history;
+    private final BusAnswers answers;
     private final List<JudgedTest> tests = new ArrayList<>();
     private final List<BusFact> facts = new ArrayList<>();
     private final List<SupplyFact> supplies;
     private final List<Warning> warnings = new ArrayList<>();
 
-    private BusJudge(Unit unit, Visit visit, List<CodeFact> codes, Policy policy, List<Evidence.PastRepair> history) {
+    private BusJudge(Unit unit, Visit visit, List<CodeFact> codes, Policy policy, List<Evidence.PastRepair> history, BusAnswers answers) {
         this.unit = unit;
         this.visit = visit;
         this.codes = codes;
         this.history = List.copyOf(history);
+        this.answers = answers;
         this.policy = Circuits.policy(policy);
         this.repaired = VisitJudge.repaired(visit);
         this.supplies = supplies(visit, unit, policy);
     }
 
-    static BusJudge of(Unit unit, Visit visit, List<CodeFact> codes, Policy policy) {
-        BusJudge judge = new BusJudge(unit, visit, codes, policy, List.of());
+    static BusJudge of(Unit unit, Visit visit, List<CodeFact> codes, Policy policy, BusAnswers answers) {
+        BusJudge judge = new BusJudge(unit, visit, codes, policy, List.of(), answers);
         for (int i = 0; i < visit.busChecks().size(); i++) {
             judge.test(visit.busChecks().get(i), "/busChecks/" + i);
         }
+        judge.points().forEach(judge::fact);
+        return judge;
+    }
+
+    /** The same facts, without the tests by themselves. */
+    static BusJudge ofFacts(Unit unit, Visit visit, List<CodeFact> codes, Policy policy, BusAnswers answers) {
+        BusJudge judge = new BusJudge(unit, visit, codes, policy, List.of(), answers);
         judge.points().forEach(judge::fact);
         return judge;
     }
@@ -132,8 +141,10 @@ public final class BusJudge {
     // One check by itself.
 
     private void test(BusCheck check, String pointer) {
-        BusVerdict verdict = judge(check.network(), readings(check), evidence(check.network(), stage(check), check.rollCall(), check.done()));
-        tests.add(new JudgedTest.Bus(pointer, verdict(verdict), Place.network(check.network()), verdict));
+        Evidence evidence = evidence(check.network(), stage(check), check.rollCall(), check.done());
+        BusVerdict verdict = judge(check.network(), readings(check), evidence);
+        answers.keep(question(check.network(), readings(check), evidence, Depth.LIMITS), verdict);
+        tests.add(new JudgedTest.Bus(pointer, verdict(verdict.verdict()), Place.network(check.network()), verdict));
         if (check.power().filter(power -> power == Power.ON).isPresent() && check.readings().hasResistance()) {
             warnings.add(new Warning(pointer + "/power",
                     "A powered bus falsifies an ohmmeter: the resistances are kept and say nothing. Wait until the modules sleep, or disconnect the batteries."));
@@ -144,12 +155,16 @@ public final class BusJudge {
         return comebackledger.bus.BusCheck.judge(circuit(unit, network), readings, evidence, policy);
     }
 
+    private BusAnswers.Question question(String network, BusReadings readings, Evidence evidence, Depth depth) {
+        return new BusAnswers.Question(circuit(unit, network), readings, evidence, policy, depth);
+    }
+
     private static Circuit circuit(Unit unit, String network) {
         return unit.build().network(network).map(known -> Circuits.of(known, unit.build().supplyVolts())).orElseGet(() -> Circuit.unknown(network));
     }
 
-    private static Verdict verdict(BusVerdict verdict) {
-        return switch (verdict.verdict()) {
+    private static Verdict verdict(BusVerdict.Verdict verdict) {
+        return switch (verdict) {
             case WITHIN -> Verdict.WITHIN;
             case OUTSIDE -> Verdict.OUTSIDE;
             case INVALID -> Verdict.INVALID;
@@ -158,21 +173,35 @@ public final class BusJudge {
 
     // All checks of one point together.
 
+    /** Suspects name the place of an occurrence, and without a failing check or a code there is none. */
     private void fact(Point point, List<Integer> indexes) {
-        Optional<Told> found = told(point, indexes);
-        if (found.isEmpty()) {
+        Merge merge = merged(point, indexes);
+        if (merge.saysNothing()) {
             return;
         }
-        Merge merge = found.get().merge();
-        BusVerdict verdict = found.get().verdict();
-        List<SuspectFact> suspects = verdict.suspects().stream().filter(suspect -> suspect.probability() >= LEAST_PROBABILITY_KEPT)
-                .map(suspect -> new SuspectFact(suspect.fault().word(), suspect.part(), suspect.between(), suspect.probability())).toList();
+        BusAnswers.Question question = question(point.network(), merge.readings(point.atModule()), counted(point, merge), Depth.LIMITS);
+        BusAnswers.Weighed limits = answers.answer(question);
+        boolean suspicious = !codes.isEmpty() || !merge.silent().isEmpty() || limits.verdict() == BusVerdict.Verdict.OUTSIDE;
+        List<SuspectFact> suspects = suspicious ? answers.answer(question.at(Depth.SUSPECTS)).suspects() : List.of();
         double leads = merge.leadOhm.orElse(policy.leadOhm());
         OptionalDouble highLow = point.atModule().isPresent() ? OptionalDouble.empty() : comparable(merge.highLow, leads);
-        facts.add(new BusFact(point.network(), point.stage(), List.copyOf(merge.pointers), verdict(verdict), merge.names(),
+        facts.add(new BusFact(point.network(), point.stage(), List.copyOf(merge.pointers), verdict(limits.verdict()), merge.names(),
                 List.copyOf(merge.answered()),
-                List.copyOf(merge.silent()), suspects, highLow, limit(verdict.expectedHighLowOhm().low(), leads),
-                limit(verdict.expectedHighLowOhm().high(), leads)));
+                List.copyOf(merge.silent()), suspects, highLow, limit(limits.expectedHighLowOhm().low(), leads),
+                limit(limits.expectedHighLowOhm().high(), leads)));
+    }
+
+    private Merge merged(Point point, List<Integer> indexes) {
+        Merge merge = new Merge();
+        for (int index : indexes) {
+            merge.add(visit.busChecks().get(index), "/busChecks/" + index, supplyLow(point.stage()));
+        }
+        return merge;
+    }
+
+    private Evidence counted(Point point, Merge merge) {
+        Evidence evidence = evidence(point.network(), point.stage(), merge.rollCall(), merge.done);
+        return supplyLow(point.stage()) ? new Evidence(evidence.rollCall(), Optional.empty(), evidence.done(), evidence.history()) : evidence;
     }
 
     /** The checks of one point taken together, and what they say. */
@@ -184,17 +213,10 @@ public final class BusJudge {
 
     /** Empty where the checks say nothing. */
     private Optional<Told> told(Point point, List<Integer> indexes) {
-        boolean low = supplyLow(point.stage());
-        Merge merge = new Merge();
-        for (int index : indexes) {
-            merge.add(visit.busChecks().get(index), "/busChecks/" + index, low);
-        }
-        if (merge.saysNothing()) {
-            return Optional.empty();
-        }
-        Evidence evidence = evidence(point.network(), point.stage(), merge.rollCall(), merge.done);
-        Evidence counted = low ? new Evidence(evidence.rollCall(), Optional.empty(), evidence.done(), evidence.history()) : evidence;
-        return Optional.of(new Told(point, merge, judge(point.network(), merge.readings(point.atModule()), counted)));
+        Merge merge = merged(point, indexes);
+        return merge.saysNothing()
+                ? Optional.empty()
+                : Optional.of(new Told(point, merge, judge(point.network(), merge.readings(point.atModule()), counted(point, merge))));
     }
 
     // Again, with what is known of the unit's history.
@@ -213,7 +235,7 @@ public final class BusJudge {
      * @return empty where the visit says nothing of the network
      */
     public static Optional<Retold> again(Unit unit, Visit visit, String network, List<Evidence.PastRepair> history, Policy policy) {
-        BusJudge judge = new BusJudge(unit, visit, CodeJudge.of(visit, unit.build()).codes(), policy, history);
+        BusJudge judge = new BusJudge(unit, visit, CodeJudge.of(visit, unit.build()).codes(), policy, history, new BusAnswers());
         List<Told> told = new ArrayList<>();
         judge.points().forEach((point, indexes) -> {
             if (point.network().equals(network)) {

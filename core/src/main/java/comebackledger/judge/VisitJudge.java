@@ -20,22 +20,35 @@ public final class VisitJudge {
 
     private VisitJudge() {}
 
+    /**
+     * The facts alone, at a fraction of the cost: what an import and a rebuild ask for.
+     *
+     * @param answers shared by many visits
+     */
+    public static VisitFacts facts(Unit unit, Visit visit, Policy policy, BusAnswers answers) {
+        CodeJudge codes = CodeJudge.of(visit, unit.build());
+        return facts(visit, codes, BusJudge.ofFacts(unit, visit, codes.codes(), policy, answers), AirJudge.of(unit, visit, policy));
+    }
+
     public static JudgedVisit judge(Unit unit, Visit visit, Policy policy) {
         List<Warning> warnings = new ArrayList<>();
         CodeJudge codes = CodeJudge.of(visit, unit.build());
         warnings.addAll(codes.warnings());
-        BusJudge bus = BusJudge.of(unit, visit, codes.codes(), policy);
+        BusJudge bus = BusJudge.of(unit, visit, codes.codes(), policy, new BusAnswers());
         warnings.addAll(bus.warnings());
         AirJudge air = AirJudge.of(unit, visit, policy);
         warnings.addAll(air.warnings());
         warnings.addAll(BuildWarnings.of(unit, visit));
         List<JudgedTest> tests = new ArrayList<>(bus.tests());
         tests.addAll(air.tests());
-        VisitFacts facts = new VisitFacts(visit.id(), visit.arrivedAt(), visit.releasedAt(), odometer(visit), engineHours(visit),
+        return new JudgedVisit(facts(visit, codes, bus, air), List.copyOf(tests), List.copyOf(warnings));
+    }
+
+    private static VisitFacts facts(Visit visit, CodeJudge codes, BusJudge bus, AirJudge air) {
+        return new VisitFacts(visit.id(), visit.arrivedAt(), visit.releasedAt(), odometer(visit), engineHours(visit),
                 List.copyOf(codes.codes()),
                 visit.codesCleared(), bus.facts(), air.facts(), bus.supplies(), repairs(visit), codes.lamps(visit), outOfService(visit),
                 visit.driverReport().map(report -> report.defects().size()), visit.driverReport().flatMap(DriverReport::certification).isPresent());
-        return new JudgedVisit(facts, List.copyOf(tests), List.copyOf(warnings));
     }
 
     private static MeterReading odometer(Visit visit) {

@@ -1,5 +1,6 @@
 package comebackledger.ledger;
 
+import comebackledger.judge.BusAnswers;
 import comebackledger.judge.CodeMemory;
 import comebackledger.judge.JudgedVisit;
 import comebackledger.judge.VisitFacts;
@@ -22,6 +23,7 @@ import java.util.stream.Collectors;
 /** Derived rows from evidence: judging, stepping in order, and refolding when a visit is late, revised, or judged under other versions. */
 final class Derivation {
     private final Codec codec;
+    private final BusAnswers answers = new BusAnswers();
 
     Derivation(Codec codec) {
         this.codec = codec;
@@ -82,11 +84,15 @@ final class Derivation {
         return codes;
     }
 
+    static boolean hasVisits(Transaction tx, String unit) {
+        return !tx.visits(unit, Optional.empty(), 1).isEmpty();
+    }
+
     private static boolean hasOtherVisits(Transaction tx, String unit, String visit) {
         return tx.visits(unit, Optional.empty(), 2).stream().anyMatch(other -> !other.visit().equals(visit));
     }
 
-    private static boolean isAfter(VisitFacts facts, UnitState state) {
+    static boolean isAfter(VisitFacts facts, UnitState state) {
         return state.lastVisit().filter(last -> compare(last.arrivedAt(), last.visit(), facts.arrivedAt(), facts.visit()) >= 0).isEmpty();
     }
 
@@ -124,15 +130,15 @@ final class Derivation {
         List<VisitFacts> facts = new ArrayList<>();
         for (Stored.VisitRevision revision : visits) {
             if (!revision.voided()) {
-                facts.add(judge(basis, revision).facts());
+                facts.add(facts(basis, codec.visit(revision.visit(), revision.evidence())));
             }
         }
         facts.sort((one, other) -> compare(one.arrivedAt(), one.visit(), other.arrivedAt(), other.visit()));
         return facts;
     }
 
-    JudgedVisit judge(Basis basis, Stored.VisitRevision revision) {
-        return VisitJudge.judge(basis.unit(), codec.visit(revision.visit(), revision.evidence()), basis.policy());
+    VisitFacts facts(Basis basis, Visit visit) {
+        return VisitJudge.facts(basis.unit(), visit, basis.policy(), answers);
     }
 
     List<VisitFacts> facts(Transaction tx, String unit) {
@@ -147,7 +153,7 @@ final class Derivation {
         return new Stored.Facts(facts.visit(), facts.arrivedAt(), codec.encode(facts));
     }
 
-    private Derived keep(Transaction tx, Basis basis, UnitState before, UnitState after, Optional<Instant> lastReceivedAt, Optional<Judged> visit) {
+    Derived keep(Transaction tx, Basis basis, UnitState before, UnitState after, Optional<Instant> lastReceivedAt, Optional<Judged> visit) {
         UnitView view = UnitView.of(after, basis.policy(), UnitSummary.THE_END);
         UnitSummary summary = UnitSummary.of(basis.unit(), view);
         tx.keepFold(basis.unit().id(), fold(basis, after, summary, lastReceivedAt));
@@ -163,7 +169,7 @@ final class Derivation {
         return new Stored.Fold(basis.unitVersion(), basis.policyVersion(), lastReceivedAt, codec.encode(state), codec.encode(summary));
     }
 
-    private static Optional<Instant> later(Optional<Instant> one, Instant other) {
+    static Optional<Instant> later(Optional<Instant> one, Instant other) {
         return Optional.of(one.filter(instant -> instant.isAfter(other)).orElse(other));
     }
 }

@@ -11,6 +11,9 @@ import java.util.OptionalInt;
 public sealed interface TransferLine {
     record OfUnit(Evidence<Unit> evidence, OptionalInt version, Optional<Instant> recordedAt) implements TransferLine {}
 
+    /** A unit that a table of visits names: registered if it is not yet, else left as it is. */
+    record OfUnitNamed(Evidence<Unit> evidence) implements TransferLine {}
+
     record OfVisit(String unit, Evidence<Visit> evidence, OptionalInt revision, Optional<Instant> receivedAt) implements TransferLine {}
 
     record OfPolicy(Evidence<Policy> evidence, int version, Instant recordedAt) implements TransferLine {}

@@ -8,7 +8,10 @@ import comebackledger.measure.Reading;
 import comebackledger.measure.UnitOfMeasure;
 import java.time.DateTimeException;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashSet;
@@ -31,6 +34,7 @@ public final class Fields {
     private static final Pattern IDENTIFIER = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._-]{0,63}");
     private static final Pattern NAME = Pattern.compile("[a-z0-9][a-z0-9_-]{0,63}");
     private static final Pattern TIME = Pattern.compile("\\d{4}-\\d\\d-\\d\\d[Tt]\\d\\d:\\d\\d:\\d\\d(\\.\\d{1,9})?([Zz]|[+-]\\d\\d:\\d\\d)");
+    private static final int WHOLE_SECONDS_IN_UTC = "2026-03-01T08:00:00Z".length();
     private static final Instant EARLIEST = Instant.parse("1900-01-01T00:00:00Z");
     private static final Instant LATEST = Instant.parse("2200-01-01T00:00:00Z");
     /** No shop measures beyond this in any unit's SI value. */
@@ -238,11 +242,21 @@ public final class Fields {
             return Optional.empty();
         }
         try {
-            Instant instant = OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
+            Instant instant = text.length() == WHOLE_SECONDS_IN_UTC ? inUtc(text) : OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
             return instant.isBefore(EARLIEST) || !instant.isBefore(LATEST) ? Optional.empty() : Optional.of(instant);
         } catch (DateTimeException e) {
             return Optional.empty();
         }
+    }
+
+    /** The form that most times have, digits at fixed places: an import reads millions. */
+    private static Instant inUtc(String text) {
+        LocalTime time = LocalTime.of(digits(text, 11), digits(text, 14), digits(text, 17));
+        return LocalDate.of(digits(text, 0) * 100 + digits(text, 2), digits(text, 5), digits(text, 8)).atTime(time).toInstant(ZoneOffset.UTC);
+    }
+
+    private static int digits(String text, int from) {
+        return 10 * (text.charAt(from) - '0') + text.charAt(from + 1) - '0';
     }
 
     /** A quantity of one of these kinds, never over range. */

@@ -3,12 +3,14 @@ package comebackledger.openapi;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import comebackledger.baseline.Baseline;
 import comebackledger.ledger.Evidence;
 import comebackledger.ledger.Stored;
 import comebackledger.ledger.TransferLine;
 import comebackledger.policy.Policy;
 import comebackledger.unit.Unit;
 import comebackledger.visit.Visit;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.Base64;
@@ -24,6 +26,8 @@ import java.util.Set;
 public final class TransferMapping {
     private static final Set<String> BESIDE_UNIT = Set.of("id", "version", "recordedAt");
     private static final Set<String> BESIDE_VISIT = Set.of("unit", "id", "revision", "receivedAt");
+
+    private static final LedgerCodec CODEC = new LedgerCodec();
 
     private TransferMapping() {}
 
@@ -91,8 +95,24 @@ public final class TransferMapping {
         Optional<Instant> learnedAt = fields.required("learnedAt", fields.time("learnedAt"));
         Optional<String> content = fields.required("content", fields.text("content"));
         fields.required("version", Optional.empty());
-        return fields.build(
-                () -> new TransferLine.OfBaseline(version.orElseThrow(), learnedAt.orElseThrow(), Base64.getDecoder().decode(content.orElseThrow())));
+        Optional<byte[]> bytes = content.flatMap(text -> baselineBytes(text, version, learnedAt));
+        if (content.isPresent() && bytes.isEmpty()) {
+            fields.fault("content",
+                    "`content` is not that of this baseline. Send the line as it was exported, or leave it out: the next baseline is learned anew.");
+        }
+        return fields.build(() -> new TransferLine.OfBaseline(version.orElseThrow(), learnedAt.orElseThrow(), bytes.orElseThrow()));
+    }
+
+    /** Empty where it is none, or another one than the line says: an answer that rests on it must be able to read it. */
+    private static Optional<byte[]> baselineBytes(String content, OptionalInt version, Optional<Instant> learnedAt) {
+        try {
+            byte[] bytes = Base64.getDecoder().decode(content);
+            Baseline baseline = CODEC.decode(bytes, Baseline.class);
+            boolean same = version.orElse(0) == baseline.version() && learnedAt.filter(baseline.learnedAt()::equals).isPresent();
+            return same ? Optional.of(bytes) : Optional.empty();
+        } catch (IllegalArgumentException | NullPointerException | UncheckedIOException e) {
+            return Optional.empty();
+        }
     }
 
     // Out.

@@ -1,7 +1,6 @@
 package comebackledger.storage;
 
 import java.math.BigDecimal;
-import java.sql.Array;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -114,15 +113,6 @@ final class Session {
         }
     }
 
-    /** A text array to search by. */
-    Array texts(List<String> texts) {
-        try {
-            return connection.createArrayOf("varchar", texts.toArray());
-        } catch (SQLException e) {
-            throw failed(e);
-        }
-    }
-
     private SqlFailure failed(SQLException e) {
         failure = failure.or(() -> Optional.of(e));
         return new SqlFailure(failure.orElse(e));
@@ -160,9 +150,8 @@ final class Session {
             case Integer number -> statement.setInt(place, number);
             case Long number -> statement.setLong(place, number);
             case Boolean truth -> statement.setBoolean(place, truth);
-            case Array array -> statement.setArray(place, array);
             default ->
-                throw new IllegalArgumentException("a column value must be a text, number, truth, bytes, instant or array, was " + value.getClass());
+                throw new IllegalArgumentException("a column value must be a text, number, truth, bytes or instant, was " + value.getClass());
         }
     }
 

@@ -22,17 +22,10 @@ final class UnitRows {
             where fleet = ? and unit = ?
             for update
             """;
-    private static final String LOCK = """
+    private static final String HEAD = """
             select unit
             from comeback_ledger.unit_head
-            where fleet = ? and unit = any(?)
-            order by fleet, unit
-            for update
-            """;
-    private static final String HEADS = """
-            select unit
-            from comeback_ledger.unit_head
-            where fleet = ? and unit = any(?)
+            where fleet = ? and unit = ?
             """;
     private static final String ADD_HEAD = """
             insert into comeback_ledger.unit_head (fleet, unit)
@@ -106,19 +99,20 @@ final class UnitRows {
         }
     }
 
-    /** New heads first, then locks, each in sorted order: whoever waits for a new head holds no lock yet, so no two batches wait for each other. */
+    /**
+     * New heads first, then locks, each in sorted order: whoever waits for a new head holds no lock yet, so no two batches wait for each other. A statement a
+     * unit, because an engine may read the whole table for a list of them.
+     */
     private void lockAll(List<String> units) {
         List<String> missing = missing(units);
         while (!missing.isEmpty() && !addHeads(missing)) {
-            missing = missing(units); // fewer each time: another writer's are there now
+            missing = missing(missing); // fewer each time: another writer's are there now
         }
-        session.list(LOCK, columns -> columns.getString(1), session.texts(units));
+        units.forEach(unit -> session.first(LOCK_ONE, columns -> columns.getString(1), unit));
     }
 
     private List<String> missing(List<String> units) {
-        SortedSet<String> missing = new TreeSet<>(units);
-        session.list(HEADS, columns -> columns.getString(1), session.texts(units)).forEach(missing::remove);
-        return List.copyOf(missing);
+        return units.stream().filter(unit -> session.first(HEAD, columns -> columns.getString(1), unit).isEmpty()).toList();
     }
 
     private boolean addHeads(List<String> units) {
