@@ -2,19 +2,45 @@ package comebackledger.api;
 
 import comebackledger.fleet.Holds;
 import comebackledger.fleet.Measure;
+import comebackledger.ledger.DispatchDesk;
 import comebackledger.ledger.Ledger;
 import comebackledger.ledger.PlannerDesk;
 import comebackledger.openapi.LedgerCodec;
+import comebackledger.readiness.Trip;
 import comebackledger.storage.JdbcStore;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.InstantSource;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.SplittableRandom;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 
 /** The times of the answers over one fleet, as {@link FleetScaleBenchmark} says. */
 final class FleetScaleAnswers {
     private static final String FLEET = "default";
+    private static final int CONNECTIONS = 8;
+    private static final int ROUNDS = 5;
+    private static final byte[] CONSTANT = ("{\"answer\":\"ready\",\"padding\":\"" + "x".repeat(600) + "\"}").getBytes(StandardCharsets.UTF_8);
+    /** What is counted without exposure, proof or probability: repairs of a place, and a repair of the same place within the window after it. */
+    private static final String NAIVE_COMEBACKS = """
+            select r.unit, count(*) comebacks
+            from naive_repair r
+            join naive_repair b on b.unit = r.unit and b.place = r.place and b.repaired_at < r.repaired_at
+              and b.repaired_at >= dateadd(day, -90, r.repaired_at)
+            group by r.unit
+            order by comebacks desc
+            """;
 
     private final Path data;
     private final int units;
@@ -30,24 +56,149 @@ final class FleetScaleAnswers {
         return (Runtime.getRuntime().totalMemory() - Runtime.getRuntime().freeMemory()) / 1048576.0;
     }
 
-    void run() {
+    void run() throws Exception {
         try (JdbcStore store = JdbcStore.embedded(data)) {
             Ledger ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {});
             timed("baseline learned", () -> ledger.baselines().learn(FLEET));
-            PlannerDesk.Question all = new PlannerDesk.Question(Optional.empty(), Optional.empty(), Optional.of(ScaleFleet.UNTIL));
-            for (int round = 0; round < 2; round++) {
-                timed("offenders", () -> ledger.planner().offenders(FLEET, all, 100));
-                timed("patterns", () -> ledger.planner().patterns(FLEET, all));
-                timed("repairs", () -> ledger.planner().holds(FLEET, all, new Holds.Filter(Optional.empty(), Optional.empty()), Measure.KM));
-                timed("recurrence", () -> ledger.planner().recurrence(FLEET, all, Measure.KM));
+            planner(ledger);
+            bulk(ledger);
+            routes(ledger);
+        }
+    }
+
+    // The planner.
+
+    private void planner(Ledger ledger) throws SQLException {
+        for (int round = 0; round < 3; round++) {
+            // Another instant each time, or a kept answer would be told.
+            PlannerDesk.Question all = new PlannerDesk.Question(Optional.empty(), Optional.empty(), Optional.of(ScaleFleet.UNTIL.plusSeconds(round)));
+            double offenders = timed("offenders", () -> ledger.planner().offenders(FLEET, all, 100));
+            timed("patterns", () -> ledger.planner().patterns(FLEET, all));
+            timed("repairs", () -> ledger.planner().holds(FLEET, all, new Holds.Filter(Optional.empty(), Optional.empty()), Measure.KM));
+            timed("recurrence", () -> ledger.planner().recurrence(FLEET, all, Measure.KM));
+            timed("offenders, kept", () -> ledger.planner().offenders(FLEET, all, 100));
+            if (round == 2) {
+                double naive = naive(ledger);
+                System.out.printf(Locale.ROOT, "naive comebacks by a self-join: %.2f s, offenders %.2f of it%n", naive, offenders / naive);
             }
         }
     }
 
-    private <T> T timed(String what, Supplier<T> work) {
+    /** The join by itself, over an indexed table that holds nothing but the repairs, made before. */
+    private double naive(Ledger ledger) throws SQLException {
+        try (Connection connection = DriverManager.getConnection("jdbc:h2:mem:naive", "sa", ""); Statement statement = connection.createStatement()) {
+            statement.execute("create table naive_repair (unit varchar, place varchar, repaired_at timestamp with time zone)");
+            try (var insert = connection.prepareStatement("insert into naive_repair values (?, ?, ?)")) {
+                new comebackledger.ledger.TransferDesk(ledger).giveCurrent(FLEET, (unit, visit) -> visit.repairs().forEach(repair -> {
+                    try {
+                        insert.setString(1, unit.id());
+                        insert.setString(2, repair.place());
+                        insert.setObject(3, visit.arrivedAt().atOffset(java.time.ZoneOffset.UTC));
+                        insert.executeUpdate();
+                    } catch (SQLException e) {
+                        throw new IllegalStateException(e);
+                    }
+                }));
+            }
+            statement.execute("create index by_place on naive_repair (unit, place, repaired_at)");
+            double best = Double.MAX_VALUE;
+            for (int round = 0; round < 3; round++) {
+                long from = System.nanoTime();
+                try (ResultSet rows = statement.executeQuery(NAIVE_COMEBACKS)) {
+                    while (rows.next()) {
+                        // read to the end
+                    }
+                }
+                best = Math.min(best, (System.nanoTime() - from) / 1e9);
+            }
+            return best;
+        }
+    }
+
+    // Dispatch.
+
+    /** The answers by themselves, one call for each unit against one call for many. */
+    private void bulk(Ledger ledger) {
+        int many = Math.min(units, 10_000);
+        List<Double> ratios = new ArrayList<>();
+        for (int round = 0; round < ROUNDS; round++) {
+            List<DispatchDesk.Question> questions = questions(many, round);
+            long from = System.nanoTime();
+            for (DispatchDesk.Question question : questions.subList(0, many / 5)) {
+                ledger.dispatch().readiness(FLEET, question, Optional.empty());
+            }
+            double single = (System.nanoTime() - from) / 1e3 / (many / 5);
+            from = System.nanoTime();
+            ledger.dispatch().readiness(FLEET, questions, Optional.empty());
+            double bulk = (System.nanoTime() - from) / 1e3 / many;
+            ratios.add(bulk / single);
+            System.out.printf(Locale.ROOT, "readiness in process: %.0f us a single one, %.0f us each of %d; ratio %.2f%n", single, bulk, many, bulk / single);
+        }
+        System.out.printf(Locale.ROOT, "median ratio of many to single, in process: %.2f%n", median(ratios));
+    }
+
+    private List<DispatchDesk.Question> questions(int many, int seed) {
+        SplittableRandom random = new SplittableRandom(seed);
+        return IntStream.range(0, many)
+                .mapToObj(_ -> new DispatchDesk.Question(ScaleFleet.unitId(random.nextInt(units)), new Trip(OptionalDouble.of(600), OptionalDouble.empty())))
+                .toList();
+    }
+
+    /** Real HTTP: a constant route of the same server, single answers, and one call for many. */
+    private void routes(Ledger ledger) throws Exception {
+        List<Route> table = Stream.concat(StoredRoutes.of(ledger).stream(), Stream.of(Route.get("/v1/units/{unit}/constant", RouteTable.ANYBODY,
+                exchange -> exchange.send(200, Route.JSON, CONSTANT)).asking("at", "distanceKm"))).toList();
+        try (RunningServer server = new RunningServer(table, new LocalCallers("default"))) {
+            List<Double> rates = new ArrayList<>();
+            List<Double> tails = new ArrayList<>();
+            List<Double> bulks = new ArrayList<>();
+            for (int round = 0; round <= ROUNDS; round++) {
+                int[] asked = new SplittableRandom(round).ints(20_000, 0, units).toArray();
+                HttpLoad.Measured constant = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> head(asked[i], "constant"));
+                HttpLoad.Measured single = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> head(asked[i], "readiness"));
+                HttpLoad.Measured alone = HttpLoad.run(server.port(), 1, 2_000, i -> head(asked[i], "readiness"));
+                String body = body(asked);
+                HttpLoad.Measured many = HttpLoad.run(server.port(), 1, 4, _ -> body);
+                System.out.printf(Locale.ROOT,
+                        "constant %.0f/s p99 %.1f ms; readiness %.0f/s p99 %.1f ms; rate %.2f, p99 %.1f times; alone %.3f ms, of 10 000 %.3f ms each: %.2f%n",
+                        constant.perSecond(), constant.p99Ms(), single.perSecond(), single.p99Ms(), single.perSecond() / constant.perSecond(),
+                        single.p99Ms() / constant.p99Ms(), 1e3 / alone.perSecond(), many.medianMs() / BULK, many.medianMs() / BULK * alone.perSecond() / 1e3);
+                if (round > 0) {
+                    rates.add(single.perSecond() / constant.perSecond());
+                    tails.add(single.p99Ms() / constant.p99Ms());
+                    bulks.add(many.medianMs() / BULK * alone.perSecond() / 1e3);
+                }
+            }
+            System.out.printf(Locale.ROOT, "median: readiness %.2f of the constant route's requests/s, p99 %.1f times; one of 10 000 %.2f of a single call; %.0f MiB%n",
+                    median(rates), median(tails), median(bulks), usedMib());
+        }
+    }
+
+    private static final int BULK = 10_000;
+
+    private static String head(int unit, String what) {
+        return "GET /v1/units/" + ScaleFleet.unitId(unit) + "/" + what + "?distanceKm=600 HTTP/1.1\r\nHost: localhost\r\nAccept: */*\r\n";
+    }
+
+    private static String body(int[] asked) {
+        StringBuilder body = new StringBuilder("{\"units\":[");
+        for (int i = 0; i < BULK; i++) {
+            body.append(i == 0 ? "" : ",").append("{\"unit\":\"").append(ScaleFleet.unitId(asked[i])).append("\",\"distanceKm\":600}");
+        }
+        body.append("]}");
+        return "POST /v1/readiness HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: " + (body.length() + 2) + "\r\n\r\n"
+                + body; // the line end that is sent after it is white space
+    }
+
+    private static double median(List<Double> values) {
+        return values.stream().sorted().toList().get(values.size() / 2);
+    }
+
+    private double timed(String what, Supplier<?> work) {
         long from = System.nanoTime();
-        T result = work.get();
-        System.out.printf(Locale.ROOT, "%s of %d units: %.2f s, %.0f MiB used%n", what, units, (System.nanoTime() - from) / 1e9, usedMib());
-        return result;
+        Object result = work.get();
+        double seconds = (System.nanoTime() - from) / 1e9;
+        System.out.printf(Locale.ROOT, "%s of %d units: %.2f s, %.0f MiB used%n", what, units, seconds, result == null ? 0 : usedMib());
+        return seconds;
     }
 }

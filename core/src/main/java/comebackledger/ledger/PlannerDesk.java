@@ -22,12 +22,15 @@ import java.util.TreeSet;
  * Which units keep coming back, what they have in common, which repairs hold, and how episodes add up? Answered from the units' compact rows, in one
  * reading of one moment; an instant in the past is answered as true then, as known now.
  *
+ * <p>Answers are kept ({@link KeptAnswers}): over a large fleet one may be told again for a while after a visit came in, with the instant that it is of.
+ *
  * <p>A row is stamped with the policy that it was folded under. Rows left behind by a change of policy are folded again and kept before the answer is
  * given. A change of the build needs no such care: it refolds its unit in its own transaction.
  */
 public final class PlannerDesk {
     private final Ledger ledger;
     private final Derivation derivation;
+    private final KeptAnswers kept = new KeptAnswers();
 
     PlannerDesk(Ledger ledger, Derivation derivation) {
         this.ledger = ledger;
@@ -47,26 +50,36 @@ public final class PlannerDesk {
 
     /** @param limit how many units to tell, the worst first */
     public Answer<Offenders> offenders(String fleet, Question question, int limit) {
-        return answer(fleet, question, (tx, rows, asked, policy) -> {
+        return kept(fleet, question, List.of("offenders", limit), (tx, rows, asked, policy) -> {
             Offenders offenders = Offenders.of(rows, asked, policy, limit);
             return offenders.withFlags(unit -> flags(tx, fleet, unit, asked));
         });
     }
 
     public Answer<Patterns> patterns(String fleet, Question question) {
-        return answer(fleet, question, (_, rows, asked, _) -> Patterns.of(rows, asked));
+        return kept(fleet, question, List.of("patterns"), (_, rows, asked, _) -> Patterns.of(rows, asked));
     }
 
     public Answer<Holds> holds(String fleet, Question question, Holds.Filter filter, Measure measure) {
-        return answer(fleet, question, (_, rows, asked, _) -> Holds.of(rows, asked, filter, measure));
+        return kept(fleet, question, List.of("holds", filter, measure), (_, rows, asked, _) -> Holds.of(rows, asked, filter, measure));
     }
 
     public Answer<Recurrence> recurrence(String fleet, Question question, Measure measure) {
-        return answer(fleet, question, (_, rows, asked, _) -> Recurrence.of(rows, asked, measure));
+        return kept(fleet, question, List.of("recurrence", measure), (_, rows, asked, _) -> Recurrence.of(rows, asked, measure));
     }
 
     private interface Calculation<T> {
         T of(Transaction tx, FleetRows rows, FleetQuestion question, Policy policy);
+    }
+
+    /** @param kind which answer, and what else it was asked with */
+    private <T> Answer<T> kept(String fleet, Question question, List<Object> kind, Calculation<T> calculation) {
+        return kept.answer(List.of(fleet, question, kind), () -> ledger.store().read(fleet, this::standing), ledger::now,
+                () -> answer(fleet, question, calculation));
+    }
+
+    private KeptAnswers.Standing standing(Transaction tx) {
+        return new KeptAnswers.Standing(tx.lastPosition(), tx.policy().map(Stored.PolicyVersion::version).orElse(0), tx.baselineNumber());
     }
 
     private <T> Answer<T> answer(String fleet, Question question, Calculation<T> calculation) {
@@ -99,7 +112,7 @@ public final class PlannerDesk {
             summary.ifPresent(use);
         });
         T content = calculation.of(tx, rows, asked, policy.policy());
-        return new Answer<>(content, asked.at(), policy.version(), tx.baseline().map(Stored.BaselineVersion::version).orElse(0));
+        return new Answer<>(content, asked.at(), policy.version(), tx.baselineNumber());
     }
 
     private void refold(String fleet, String unit) {

@@ -64,6 +64,10 @@ final class ChangeRows {
         coming.add(new Coming(kind, unit, visit, at, by));
     }
 
+    long lastPosition() {
+        return session.first(HEAD, columns -> columns.getLong(1)).orElse(0L);
+    }
+
     List<Stored.Change> after(long position, int limit) {
         return session.list(AFTER, ChangeRows::row, position, limit);
     }

@@ -196,6 +196,11 @@ final class JdbcTransaction implements Transaction {
     }
 
     @Override
+    public int baselineNumber() {
+        return baselines.newestNumber();
+    }
+
+    @Override
     public Optional<Stored.BaselineVersion> baselineAsKnown(Instant at) {
         return baselines.asKnown(at);
     }
@@ -215,6 +220,11 @@ final class JdbcTransaction implements Transaction {
     public void change(Stored.ChangeKind kind, Optional<String> unit, Optional<String> visit, Instant at, String by) {
         write();
         changes.add(kind, unit, visit, at, by);
+    }
+
+    @Override
+    public long lastPosition() {
+        return changes.lastPosition();
     }
 
     @Override
