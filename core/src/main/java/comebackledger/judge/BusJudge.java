@@ -131,7 +131,7 @@ public final class BusJudge {
 
     /** Whether the supply was under its limit in any stage of a visit. */
     public static boolean supplyLow(Unit unit, Visit visit, Policy policy) {
-        return new BusJudge(unit, visit, List.of(), policy, List.of()).supplies.stream().anyMatch(SupplyFact::low);
+        return new BusJudge(unit, visit, List.of(), policy, List.of(), new BusAnswers()).supplies.stream().anyMatch(SupplyFact::low);
     }
 
     private boolean supplyLow(Stage stage) {
