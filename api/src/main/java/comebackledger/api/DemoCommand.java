@@ -85,7 +85,7 @@ final class DemoCommand implements Callable<Integer> {
                 .collect(Collectors.joining(System.lineSeparator()));
     }
 
-    private static Path temporary() throws IOException {
+    static Path temporary() throws IOException {
         Path folder = Files.createTempDirectory("comeback-ledger-demo");
         Runtime.getRuntime().addShutdownHook(new Thread(() -> delete(folder), "delete"));
         return folder;

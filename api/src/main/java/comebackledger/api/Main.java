@@ -9,7 +9,8 @@ import picocli.CommandLine.Command;
 
 /** The command line. */
 @Command(name = "comeback-ledger", mixinStandardHelpOptions = true, version = "1.0.0", description = "Remembers what every shop visit measured, and says which repairs hold.", subcommands = {
-        ServeCommand.class, DemoCommand.class, ImportCommand.class, ExportCommand.class, RebuildCommand.class, VerifyCommand.class})
+        ServeCommand.class, DemoCommand.class, ImportCommand.class, ExportCommand.class, RebuildCommand.class, VerifyCommand.class,
+        WarmUpCommand.class})
 public final class Main implements Callable<Integer> {
     @CommandLine.Spec
     private CommandLine.Model.@org.jspecify.annotations.Nullable CommandSpec spec;

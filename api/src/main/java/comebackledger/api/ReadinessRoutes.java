@@ -1,9 +1,9 @@
 package comebackledger.api;
 
-import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.ledger.DispatchDesk.Question;
+import comebackledger.ledger.DispatchDesk.Told;
 import comebackledger.ledger.Ledger;
 import comebackledger.openapi.Fields;
 import comebackledger.openapi.Json;
@@ -11,10 +11,13 @@ import comebackledger.openapi.ReadinessMapping;
 import comebackledger.readiness.ReadinessAnswer;
 import comebackledger.readiness.Trip;
 import io.helidon.http.HeaderNames;
+import java.io.ByteArrayOutputStream;
+import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
@@ -46,23 +49,57 @@ final class ReadinessRoutes {
         OptionalDouble engineHours = exchange.query().numberAbove("engineHours", 0, HOURS_AT_MOST);
         exchange.query().check();
         String unit = exchange.parameter("unit");
-        Optional<ReadinessAnswer> answer = Fields.isIdentifier(unit)
-                ? ledger.dispatch().readiness(exchange.fleet(), new Question(unit, new Trip(distanceKm, engineHours)), at)
+        Instant now = ledger.now();
+        Optional<Told> told = Fields.isIdentifier(unit)
+                ? ledger.dispatch().told(exchange.fleet(), List.of(new Question(unit, new Trip(distanceKm, engineHours))), at, now).getFirst()
                 : Optional.empty();
-        send(exchange, answer.orElseThrow(Exchange::unitUnknown), at);
+        send(exchange, told.orElseThrow(Exchange::unitUnknown), at.orElse(now));
     }
 
-    private void send(Exchange exchange, ReadinessAnswer answer, Optional<Instant> at) {
-        ObjectNode document = ReadinessMapping.toWire(answer);
-        String tag = tag(document);
+    private static void send(Exchange exchange, Told told, Instant at) {
+        Shown shown = told.shown(Shown::of);
         // validUntil holds while no new evidence comes; a kept copy must not send a truck out past a visit recorded a minute ago.
-        long seconds = Math.clamp(Duration.between(at.orElse(answer.at()), answer.validUntil()).toSeconds(), 0, KEPT_SECONDS_AT_MOST);
-        exchange.header(HeaderNames.ETAG, "W/" + tag);
+        long seconds = Math.clamp(Duration.between(at, told.answer().validUntil()).toSeconds(), 0, KEPT_SECONDS_AT_MOST);
+        exchange.header(HeaderNames.ETAG, "W/" + shown.tag());
         exchange.header(HeaderNames.CACHE_CONTROL, "private, max-age=" + seconds);
-        if (exchange.isKnown(tag)) {
+        if (exchange.isKnown(shown.tag())) {
             exchange.sendNotModified();
         } else {
-            exchange.send(200, document);
+            ByteArrayOutputStream document = new ByteArrayOutputStream();
+            shown.writeTo(document, at);
+            exchange.send(200, Route.JSON, document.toByteArray());
+        }
+    }
+
+    /** An answer as bytes around the moment of asking, with the entity tag that does not depend on it. */
+    @SuppressWarnings("ArrayRecordComponent") // written, never compared
+    private record Shown(byte[] before, byte[] after, String tag) {
+        private static final byte[] AT = "\"at\":\"".getBytes(StandardCharsets.UTF_8);
+
+        static Shown of(ReadinessAnswer answer) {
+            ObjectNode document = ReadinessMapping.toWire(answer);
+            byte[] bytes = Json.bytes(document);
+            // Before it stand an identifier and a word, which hold no quotes.
+            int from = indexOf(bytes, AT) + AT.length;
+            int to = from;
+            while (bytes[to] != '"') {
+                to++;
+            }
+            return new Shown(Arrays.copyOf(bytes, from), Arrays.copyOfRange(bytes, to, bytes.length), ReadinessRoutes.tag(document));
+        }
+
+        private static int indexOf(byte[] bytes, byte[] wanted) {
+            int at = 0;
+            while (!Arrays.equals(bytes, at, at + wanted.length, wanted, 0, wanted.length)) {
+                at++;
+            }
+            return at;
+        }
+
+        void writeTo(ByteArrayOutputStream out, Instant at) {
+            out.writeBytes(before);
+            out.writeBytes(at.toString().getBytes(StandardCharsets.UTF_8));
+            out.writeBytes(after);
         }
     }
 
@@ -80,14 +117,22 @@ final class ReadinessRoutes {
 
     private void many(Exchange exchange) {
         ReadinessMapping.Questions asked = ReadinessMapping.toCore(exchange.bytes());
-        List<Optional<ReadinessAnswer>> answers = ledger.dispatch().readiness(exchange.fleet(), asked.questions(), asked.at());
-        ObjectNode page = JsonNodeFactory.instance.objectNode();
-        ArrayNode items = page.putArray("items");
-        for (int i = 0; i < answers.size(); i++) {
-            String unit = asked.questions().get(i).unit();
-            items.add(answers.get(i).map(ReadinessMapping::toWire).orElseGet(() -> unknown(unit)));
+        Instant now = ledger.now();
+        List<Optional<Told>> told = ledger.dispatch().told(exchange.fleet(), asked.questions(), asked.at(), now);
+        ByteArrayOutputStream page = new ByteArrayOutputStream(1 << 10);
+        page.writeBytes("{\"items\":[".getBytes(StandardCharsets.UTF_8));
+        for (int i = 0; i < told.size(); i++) {
+            if (i > 0) {
+                page.write(',');
+            }
+            if (told.get(i).isPresent()) {
+                told.get(i).get().shown(Shown::of).writeTo(page, asked.at().orElse(now));
+            } else {
+                page.writeBytes(Json.bytes(unknown(asked.questions().get(i).unit())));
+            }
         }
-        exchange.send(200, page);
+        page.writeBytes("]}".getBytes(StandardCharsets.UTF_8));
+        exchange.send(200, Route.JSON, page.toByteArray());
     }
 
     private static ObjectNode unknown(String unit) {

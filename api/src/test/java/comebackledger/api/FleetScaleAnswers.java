@@ -132,7 +132,8 @@ final class FleetScaleAnswers {
             ledger.dispatch().readiness(FLEET, questions, Optional.empty());
             double bulk = (System.nanoTime() - from) / 1e3 / many;
             ratios.add(bulk / single);
-            System.out.printf(Locale.ROOT, "readiness in process: %.0f us a single one, %.0f us each of %d; ratio %.2f%n", single, bulk, many, bulk / single);
+            System.out.printf(Locale.ROOT, "readiness in process: %.0f us a single one, %.0f us each of %d; ratio %.2f%n", single, bulk, many,
+                    bulk / single);
         }
         System.out.printf(Locale.ROOT, "median ratio of many to single, in process: %.2f%n", median(ratios));
     }
@@ -140,7 +141,8 @@ final class FleetScaleAnswers {
     private List<DispatchDesk.Question> questions(int many, int seed) {
         SplittableRandom random = new SplittableRandom(seed);
         return IntStream.range(0, many)
-                .mapToObj(_ -> new DispatchDesk.Question(ScaleFleet.unitId(random.nextInt(units)), new Trip(OptionalDouble.of(600), OptionalDouble.empty())))
+                .mapToObj(_ -> new DispatchDesk.Question(ScaleFleet.unitId(random.nextInt(units)),
+                        new Trip(OptionalDouble.of(600), OptionalDouble.empty())))
                 .toList();
     }
 
@@ -162,14 +164,16 @@ final class FleetScaleAnswers {
                 System.out.printf(Locale.ROOT,
                         "constant %.0f/s p99 %.1f ms; readiness %.0f/s p99 %.1f ms; rate %.2f, p99 %.1f times; alone %.3f ms, of 10 000 %.3f ms each: %.2f%n",
                         constant.perSecond(), constant.p99Ms(), single.perSecond(), single.p99Ms(), single.perSecond() / constant.perSecond(),
-                        single.p99Ms() / constant.p99Ms(), 1e3 / alone.perSecond(), many.medianMs() / BULK, many.medianMs() / BULK * alone.perSecond() / 1e3);
+                        single.p99Ms() / constant.p99Ms(), 1e3 / alone.perSecond(), many.medianMs() / BULK,
+                        many.medianMs() / BULK * alone.perSecond() / 1e3);
                 if (round > 0) {
                     rates.add(single.perSecond() / constant.perSecond());
                     tails.add(single.p99Ms() / constant.p99Ms());
                     bulks.add(many.medianMs() / BULK * alone.perSecond() / 1e3);
                 }
             }
-            System.out.printf(Locale.ROOT, "median: readiness %.2f of the constant route's requests/s, p99 %.1f times; one of 10 000 %.2f of a single call; %.0f MiB%n",
+            System.out.printf(Locale.ROOT,
+                    "median: readiness %.2f of the constant route's requests/s, p99 %.1f times; one of 10 000 %.2f of a single call; %.0f MiB%n",
                     median(rates), median(tails), median(bulks), usedMib());
         }
     }
@@ -186,7 +190,8 @@ final class FleetScaleAnswers {
             body.append(i == 0 ? "" : ",").append("{\"unit\":\"").append(ScaleFleet.unitId(asked[i])).append("\",\"distanceKm\":600}");
         }
         body.append("]}");
-        return "POST /v1/readiness HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: " + (body.length() + 2) + "\r\n\r\n"
+        return "POST /v1/readiness HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: " + (body.length() + 2)
+                + "\r\n\r\n"
                 + body; // the line end that is sent after it is white space
     }
 

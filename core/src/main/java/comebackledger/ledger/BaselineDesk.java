@@ -110,6 +110,10 @@ public final class BaselineDesk {
     }
 
     Optional<Baseline> asKnown(Transaction tx, String fleet, Instant at) {
+        Baseline known = newest.get(fleet);
+        if (known != null && !known.learnedAt().isAfter(at) && tx.mark().baseline() == known.version()) {
+            return Optional.of(known);
+        }
         return tx.baselineAsKnown(at).map(row -> decoded(fleet, row));
     }
 

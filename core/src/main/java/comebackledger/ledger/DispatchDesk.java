@@ -12,15 +12,21 @@ import comebackledger.trail.UnitView;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
 
 /**
  * May this unit go out, for this trip, now? An instant in the past is answered as it would have been known then: visits received later are ignored, and
- * the build, the policy and the baseline are those of that time.
+ * the build, the policy and the baseline are those of that time. A question of now is answered as before while nothing happened and the answer says that it
+ * holds ({@link KeptReadiness}).
  */
 public final class DispatchDesk {
     private final Ledger ledger;
     private final Derivation derivation;
+    private final Map<String, KeptReadiness> kept = new ConcurrentHashMap<>();
 
     DispatchDesk(Ledger ledger, Derivation derivation) {
         this.ledger = ledger;
@@ -30,6 +36,32 @@ public final class DispatchDesk {
     /** One unit asked about. */
     public record Question(String unit, Trip trip) {}
 
+    /** An answer that may be told again, with what its teller made of it. */
+    public static final class Told {
+        private final ReadinessAnswer answer;
+        private volatile @Nullable Object shown;
+
+        private Told(ReadinessAnswer answer) {
+            this.answer = answer;
+        }
+
+        /** As it was first told: its {@code at} may lie before the question. */
+        public ReadinessAnswer answer() {
+            return answer;
+        }
+
+        /** What the teller makes of the answer, made once; a ledger has one teller. */
+        @SuppressWarnings("unchecked") // one teller, one type
+        public <T> T shown(Function<ReadinessAnswer, T> teller) {
+            Object known = shown;
+            if (known == null) {
+                known = teller.apply(answer);
+                shown = known;
+            }
+            return (T) known;
+        }
+    }
+
     /** The answer, or empty for a unit that is not registered. */
     public Optional<ReadinessAnswer> readiness(String fleet, Question question, Optional<Instant> at) {
         return readiness(fleet, List.of(question), at).getFirst();
@@ -37,57 +69,114 @@ public final class DispatchDesk {
 
     /** One answer a question, in order. */
     public List<Optional<ReadinessAnswer>> readiness(String fleet, List<Question> questions, Optional<Instant> at) {
-        if (at.filter(instant -> instant.isBefore(ledger.now())).isEmpty()) {
+        Instant instant = at.orElseGet(ledger::now);
+        return told(fleet, questions, at, instant).stream().map(told -> told.map(one -> one.answer().asOf(instant))).toList();
+    }
+
+    /**
+     * One answer a question, in order, with what was made of it before.
+     *
+     * @param now the ledger's clock
+     */
+    public List<Optional<Told>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
+        if (at.filter(instant -> instant.isBefore(now)).isEmpty()) {
             ledger.baselines().learnIfDue(fleet);
         }
-        Instant instant = at.orElseGet(ledger::now);
         return ledger.store().read(fleet, tx -> {
-            Optional<Baseline> baseline = ledger.baselines().asKnown(tx, fleet, instant);
-            return questions.stream().map(question -> answer(tx, question, instant, baseline)).toList();
+            Asking asking = new Asking(tx, fleet, at.orElse(now));
+            if (at.isPresent()) {
+                return questions.stream().map(question -> asking.answer(question).map(Told::new)).toList();
+            }
+            Stored.Mark mark = tx.mark();
+            KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
+            known.follow(tx, mark);
+            return questions.stream().map(question -> known.find(question, now).or(() -> {
+                Optional<Told> told = asking.answer(question).map(Told::new);
+                told.ifPresent(one -> known.keep(question, one, mark));
+                return told;
+            })).toList();
         });
     }
 
-    private Optional<ReadinessAnswer> answer(Transaction tx, Question question, Instant at, Optional<Baseline> baseline) {
-        Optional<Stored.UnitVersion> newest = tx.unit(question.unit());
-        if (newest.isEmpty()) {
-            return Optional.empty();
+    /** Questions of one instant over one view of the store; what they share is read once. */
+    private final class Asking {
+        private final Transaction tx;
+        private final String fleet;
+        private final Instant at;
+        private @Nullable Optional<Baseline> baseline;
+        private @Nullable RecordedPolicy policy;
+        private boolean policyIsLater;
+
+        Asking(Transaction tx, String fleet, Instant at) {
+            this.tx = tx;
+            this.fleet = fleet;
+            this.at = at;
         }
-        boolean past = isPast(tx, newest.get(), at);
-        Derivation.Basis basis = past ? basisAsKnown(tx, question.unit(), newest.get(), at) : ledger.basis(tx, newest.get());
-        UnitState state = past ? stateAsKnown(tx, basis, at) : ledger.stateAt(tx, basis, at);
-        List<Instant> changes = new ArrayList<>();
-        baseline.map(ledger.baselines()::planned).ifPresent(changes::add);
-        if (!past && (state.visits() > 0 || tx.fold(question.unit()).isPresent())) {
-            changes.addAll(arrivalsAfter(tx, basis, at));
+
+        private Optional<Baseline> baseline() {
+            Optional<Baseline> known = baseline;
+            if (known == null) {
+                known = ledger.baselines().asKnown(tx, fleet, at);
+                baseline = known;
+            }
+            return known;
         }
-        Taught taught = Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline);
-        return Optional.of(Readiness.answer(basis.unit(), taught, basis.policyVersion(), question.trip(), changes));
-    }
 
-    /** Whether anything that is known now was not known at the instant. */
-    private boolean isPast(Transaction tx, Stored.UnitVersion newest, Instant at) {
-        boolean unitLater = newest.recordedAt().isAfter(at);
-        boolean policyLater = tx.policy().filter(policy -> policy.recordedAt().isAfter(at)).isPresent();
-        boolean visitLater = tx.fold(newest.unit()).flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
-        return unitLater || policyLater || visitLater;
-    }
+        private RecordedPolicy policy() {
+            RecordedPolicy known = policy;
+            if (known == null) {
+                Optional<Stored.PolicyVersion> newest = tx.policy();
+                policyIsLater = newest.filter(row -> row.recordedAt().isAfter(at)).isPresent();
+                known = ledger.policy(newest);
+                policy = known;
+            }
+            return known;
+        }
 
-    private Derivation.Basis basisAsKnown(Transaction tx, String unit, Stored.UnitVersion newest, Instant at) {
-        // Before it was registered the unit had its first build, as far as anyone could say.
-        Stored.UnitVersion version = tx.unitAsKnown(unit, at).or(() -> tx.unitVersions(unit).stream().findFirst()).orElse(newest);
-        RecordedPolicy policy = ledger.policy(tx.policyAsKnown(at));
-        return new Derivation.Basis(ledger.codec().unit(unit, version.document()), version.version(), policy.policy(), policy.version());
-    }
+        Optional<ReadinessAnswer> answer(Question question) {
+            Optional<Stored.UnitVersion> newest = tx.unit(question.unit());
+            if (newest.isEmpty()) {
+                return Optional.empty();
+            }
+            RecordedPolicy current = policy();
+            Optional<Stored.Fold> fold = tx.fold(question.unit());
+            // Whether anything that is known now was not known at the instant.
+            boolean past = newest.get().recordedAt().isAfter(at) || policyIsLater
+                    || fold.flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
+            if (past) {
+                Derivation.Basis basis = basisAsKnown(question.unit(), newest.get());
+                return Optional.of(answer(question, basis, stateAsKnown(basis), new ArrayList<>()));
+            }
+            Derivation.Basis basis = new Derivation.Basis(ledger.codec().unit(question.unit(), newest.get().document()), newest.get().version(),
+                    current.policy(), current.version());
+            Optional<UnitState> whole = fold.filter(basis::made).map(derivation::state);
+            if (whole.flatMap(UnitState::lastVisit).filter(last -> last.arrivedAt().isAfter(at)).isEmpty() && whole.isPresent()) {
+                return Optional.of(answer(question, basis, whole.get(), new ArrayList<>()));
+            }
+            List<VisitFacts> all = ledger.factsNow(tx, basis);
+            UnitState state = Fold.of(all.stream().filter(facts -> !facts.arrivedAt().isAfter(at)).toList(), basis.policy());
+            // Visits already known that arrive after the instant change the answer when they do.
+            List<Instant> arrivals = new ArrayList<>(all.stream().map(VisitFacts::arrivedAt).filter(arrival -> arrival.isAfter(at)).toList());
+            return Optional.of(answer(question, basis, state, arrivals));
+        }
 
-    private UnitState stateAsKnown(Transaction tx, Derivation.Basis basis, Instant at) {
-        List<Stored.VisitRevision> known = tx.visitsAsKnown(basis.unit().id(), at).stream().filter(visit -> !visit.arrivedAt().isAfter(at)).toList();
-        return Fold.of(derivation.judged(basis, known), basis.policy());
-    }
+        private ReadinessAnswer answer(Question question, Derivation.Basis basis, UnitState state, List<Instant> changes) {
+            baseline().map(ledger.baselines()::planned).ifPresent(changes::add);
+            Taught taught = Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline());
+            return Readiness.answer(basis.unit(), taught, basis.policyVersion(), question.trip(), changes);
+        }
 
-    /** Visits already known that arrive after the instant change the answer when they do. */
-    private List<Instant> arrivalsAfter(Transaction tx, Derivation.Basis basis, Instant at) {
-        Optional<Stored.Fold> fold = tx.fold(basis.unit().id()).filter(basis::made);
-        boolean none = fold.map(derivation::state).flatMap(UnitState::lastVisit).filter(last -> last.arrivedAt().isAfter(at)).isEmpty();
-        return none ? List.of() : ledger.factsNow(tx, basis).stream().map(VisitFacts::arrivedAt).filter(arrival -> arrival.isAfter(at)).toList();
+        private Derivation.Basis basisAsKnown(String unit, Stored.UnitVersion newest) {
+            // Before it was registered the unit had its first build, as far as anyone could say.
+            Stored.UnitVersion version = tx.unitAsKnown(unit, at).or(() -> tx.unitVersions(unit).stream().findFirst()).orElse(newest);
+            RecordedPolicy known = ledger.policy(tx.policyAsKnown(at));
+            return new Derivation.Basis(ledger.codec().unit(unit, version.document()), version.version(), known.policy(), known.version());
+        }
+
+        private UnitState stateAsKnown(Derivation.Basis basis) {
+            List<Stored.VisitRevision> known = tx.visitsAsKnown(basis.unit().id(), at).stream().filter(visit -> !visit.arrivedAt().isAfter(at))
+                    .toList();
+            return Fold.of(derivation.judged(basis, known), basis.policy());
+        }
     }
 }

@@ -27,7 +27,7 @@ final class KeptAnswers {
     private static final Duration KEPT_AT_MOST = Duration.ofMinutes(15); // distance and days go on while nothing is recorded; common practice, no source
 
     /** What the fleet's rows were at; another is another answer. */
-    record Standing(long position, int policyVersion, int baselineVersion) {}
+    record Standing(Stored.Mark mark, int policyVersion) {}
 
     private record Kept(PlannerDesk.Answer<?> answer, Standing standing, Instant madeAt, Duration cost) {
         boolean serves(Standing now, Instant at) {

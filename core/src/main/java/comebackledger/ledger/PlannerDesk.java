@@ -79,7 +79,7 @@ public final class PlannerDesk {
     }
 
     private KeptAnswers.Standing standing(Transaction tx) {
-        return new KeptAnswers.Standing(tx.lastPosition(), tx.policy().map(Stored.PolicyVersion::version).orElse(0), tx.baselineNumber());
+        return new KeptAnswers.Standing(tx.mark(), tx.policy().map(Stored.PolicyVersion::version).orElse(0));
     }
 
     private <T> Answer<T> answer(String fleet, Question question, Calculation<T> calculation) {
@@ -112,7 +112,7 @@ public final class PlannerDesk {
             summary.ifPresent(use);
         });
         T content = calculation.of(tx, rows, asked, policy.policy());
-        return new Answer<>(content, asked.at(), policy.version(), tx.baselineNumber());
+        return new Answer<>(content, asked.at(), policy.version(), tx.mark().baseline());
     }
 
     private void refold(String fleet, String unit) {

@@ -49,6 +49,9 @@ public final class Stored {
     @SuppressWarnings("ArrayRecordComponent") // opaque bytes, never compared
     public record BaselineVersion(int version, Instant learnedAt, byte[] content) {}
 
+    /** How far a fleet has come: the newest position of its changes and its newest baseline, 0 where there is none. */
+    public record Mark(long position, int baseline) {}
+
     /** What happened, as the wire spells it in kebab-case. */
     public enum ChangeKind {
         UNIT_RECORDED, VISIT_RECORDED, VISIT_REVISED, STANDING_CHANGED, POLICY_CHANGED

@@ -90,9 +90,6 @@ public interface Transaction {
 
     Optional<Stored.BaselineVersion> baseline();
 
-    /** The number of the newest, 0 before the first: without reading it. */
-    int baselineNumber();
-
     Optional<Stored.BaselineVersion> baselineAsKnown(Instant at);
 
     List<Stored.BaselineVersion> baselineVersions();
@@ -104,8 +101,8 @@ public interface Transaction {
     /** Adds a row; its position is taken when the transaction ends, so that a reader who follows positions misses none. */
     void change(Stored.ChangeKind kind, Optional<String> unit, Optional<String> visit, Instant at, String by);
 
-    /** The newest position, 0 before the first change. */
-    long lastPosition();
+    /** How far the fleet has come, without reading what it came to. */
+    Stored.Mark mark();
 
     /** Changes with a position above {@code after}, in order. */
     List<Stored.Change> changes(long after, int limit);

@@ -14,4 +14,11 @@ import java.util.Optional;
  */
 public record ReadinessAnswer(String unit, Answer answer, Instant at, Instant validUntil, int policyVersion, List<Reason> reasons,
         Optional<Risk> risk, Optional<String> riskAbsent,
-        int visits, Optional<LastVisit> lastVisit) {}
+        int visits, Optional<LastVisit> lastVisit) {
+    /** The same told at a later instant, while it holds. */
+    public ReadinessAnswer asOf(Instant instant) {
+        return at.equals(instant)
+                ? this
+                : new ReadinessAnswer(unit, answer, instant, validUntil, policyVersion, reasons, risk, riskAbsent, visits, lastVisit);
+    }
+}

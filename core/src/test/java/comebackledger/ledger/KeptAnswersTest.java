@@ -17,7 +17,7 @@ class KeptAnswersTest {
 
     private final KeptAnswers kept = new KeptAnswers();
     private Instant now = Instant.parse("2026-03-01T08:00:00Z");
-    private KeptAnswers.Standing standing = new KeptAnswers.Standing(10, 1, 1);
+    private KeptAnswers.Standing standing = new KeptAnswers.Standing(new Stored.Mark(10, 1), 1);
     private int made;
 
     private int ask(Object question, Duration cost) {
@@ -29,7 +29,7 @@ class KeptAnswersTest {
     }
 
     private void recorded() {
-        standing = new KeptAnswers.Standing(standing.position() + 1, standing.policyVersion(), standing.baselineVersion());
+        standing = new KeptAnswers.Standing(new Stored.Mark(standing.mark().position() + 1, 1), 1);
     }
 
     @Test
@@ -64,7 +64,7 @@ class KeptAnswersTest {
     @Test
     void answer_underAnotherPolicy_isMadeAgainHoweverDear() {
         assertEquals(1, ask("offenders", DEAR));
-        standing = new KeptAnswers.Standing(standing.position() + 1, 2, 1);
+        standing = new KeptAnswers.Standing(new Stored.Mark(11, 1), 2);
         assertEquals(2, ask("offenders", DEAR));
     }
 

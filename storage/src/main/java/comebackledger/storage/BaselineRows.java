@@ -17,13 +17,6 @@ final class BaselineRows {
             order by version desc
             fetch first 1 rows only
             """;
-    private static final String NEWEST_NUMBER = """
-            select version
-            from comeback_ledger.baseline_version
-            where fleet = ?
-            order by version desc
-            fetch first 1 rows only
-            """;
     private static final String AS_KNOWN = """
             select version, learned_at_ns, content
             from comeback_ledger.baseline_version
@@ -50,10 +43,6 @@ final class BaselineRows {
 
     Optional<Stored.BaselineVersion> newest() {
         return session.first(NEWEST, BaselineRows::row);
-    }
-
-    int newestNumber() {
-        return session.first(NEWEST_NUMBER, columns -> columns.getInt(1)).orElse(0);
     }
 
     Optional<Stored.BaselineVersion> asKnown(Instant at) {

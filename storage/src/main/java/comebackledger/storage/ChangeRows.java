@@ -28,6 +28,11 @@ final class ChangeRows {
             from comeback_ledger.fleet_head
             where fleet = ?
             """;
+    private static final String MARK = """
+            select h.last_position, (select max(b.version) from comeback_ledger.baseline_version b where b.fleet = h.fleet)
+            from comeback_ledger.fleet_head h
+            where h.fleet = ?
+            """;
     private static final String ADD_HEAD = """
             insert into comeback_ledger.fleet_head (fleet, last_position)
             values (?, 0)
@@ -64,8 +69,8 @@ final class ChangeRows {
         coming.add(new Coming(kind, unit, visit, at, by));
     }
 
-    long lastPosition() {
-        return session.first(HEAD, columns -> columns.getLong(1)).orElse(0L);
+    Stored.Mark mark() {
+        return session.first(MARK, columns -> new Stored.Mark(columns.getLong(1), columns.getInt(2))).orElse(new Stored.Mark(0, 0));
     }
 
     List<Stored.Change> after(long position, int limit) {

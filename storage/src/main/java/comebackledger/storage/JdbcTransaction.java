@@ -196,11 +196,6 @@ final class JdbcTransaction implements Transaction {
     }
 
     @Override
-    public int baselineNumber() {
-        return baselines.newestNumber();
-    }
-
-    @Override
     public Optional<Stored.BaselineVersion> baselineAsKnown(Instant at) {
         return baselines.asKnown(at);
     }
@@ -223,8 +218,8 @@ final class JdbcTransaction implements Transaction {
     }
 
     @Override
-    public long lastPosition() {
-        return changes.lastPosition();
+    public Stored.Mark mark() {
+        return changes.mark();
     }
 
     @Override

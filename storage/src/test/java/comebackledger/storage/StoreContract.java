@@ -403,7 +403,7 @@ abstract class StoreContract {
         assertEquals("two", read(tx -> text(tx.baseline().orElseThrow().content())));
         assertEquals("one", read(tx -> text(tx.baselineAsKnown(NOON).orElseThrow().content())));
         assertEquals(Optional.empty(), read(tx -> tx.baselineAsKnown(NOON.minusNanos(1)).map(Stored.BaselineVersion::version)));
-        assertEquals(2, read(Transaction::baselineNumber));
+        assertEquals(new Stored.Mark(0, 2), read(Transaction::mark));
         assertEquals(List.of(1, 2), read(tx -> tx.baselineVersions().stream().map(Stored.BaselineVersion::version).toList()));
     }
 
@@ -424,7 +424,7 @@ abstract class StoreContract {
                 read(tx -> tx.changes(0, 100)));
         assertEquals(List.of(2L), read(tx -> tx.changes(1, 1).stream().map(Stored.Change::position).toList()));
         assertEquals(List.of(), read(tx -> tx.changes(3, 100)));
-        assertEquals(3L, read(Transaction::lastPosition));
+        assertEquals(new Stored.Mark(3, 0), read(Transaction::mark));
     }
 
     // Fleets and transactions.
