@@ -60,7 +60,7 @@ final class StartBenchmark {
             try (BufferedReader out = process.inputReader()) {
                 Matcher address = ADDRESS.matcher(String.valueOf(out.readLine()));
                 if (!address.find()) {
-                    throw new IOException("the service did not say where it listens");
+                    throw new IOException("the service did not say where it listens: " + process.waitFor());
                 }
                 for (String path : List.of("/health/ready", "/v1/units/T-1/readiness")) {
                     int status = client.send(HttpRequest.newBuilder(URI.create(address.group(1) + path)).build(), BodyHandlers.ofString())
