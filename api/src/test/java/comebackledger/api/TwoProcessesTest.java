@@ -148,7 +148,8 @@ class TwoProcessesTest {
         StringBuilder lines = new StringBuilder();
         IntStream.range(0, 50).forEach(i -> lines.append("{\"unit\": {\"id\": \"I-").append(i).append("\"}}\n{\"visit\": {\"unit\": \"I-").append(i)
                 .append("\", \"id\": \"WO\", ").append(visit(100, "").substring(1)).append("}\n"));
-        given().port(one.server.port()).contentType("application/x-ndjson; charset=utf-8").body(lines.toString().getBytes(java.nio.charset.StandardCharsets.UTF_8))
+        given().port(one.server.port()).contentType("application/x-ndjson; charset=utf-8")
+                .body(lines.toString().getBytes(java.nio.charset.StandardCharsets.UTF_8))
                 .post("/v1/imports").then().statusCode(200).body("accepted", equalTo(100));
         get(other, "/v1/units/I-49/readiness").body("answer", equalTo("ready"));
 
