@@ -10,7 +10,8 @@ import java.util.OptionalDouble;
 /**
  * What one charge-air test says.
  *
- * @param orificeLimitMm the single hole that would lose the policy's share, where the build tells
+ * @param orificeMm the single hole at the fleet's discharge coefficient, so that holes of one unit can be compared
+ * @param orificeLimitMm the single hole, likewise, that would lose the policy's share, where the build tells
  * @param shareOfEngineAir lost at rated boost, 0 to 1
  */
 public record AirFact(String pointer, Stage stage, AirMethod method, Verdict verdict, List<String> leaksAt, Optional<Measured> orificeMm,

@@ -76,7 +76,12 @@ public final class AirJudge {
         Verdict verdict = verdict(result);
         tests.add(new JudgedTest.Air(pointer, verdict, result));
         Stage stage = repaired ? test.stage() : Stage.AS_FOUND;
-        facts.add(new AirFact(pointer, stage, test.method(), verdict, test.leaksAt().orElse(List.of()), result.orificeMm(), result.orificeLimitMm(),
+        double asComparable = comparable(test, policy.instruments());
+        facts.add(new AirFact(pointer, stage, test.method(), verdict, test.leaksAt().orElse(List.of()),
+                result.orificeMm().map(hole -> new Measured(hole.value() * asComparable, hole.standardUncertainty() * asComparable)),
+                result.orificeLimitMm().isPresent()
+                        ? OptionalDouble.of(result.orificeLimitMm().getAsDouble() * asComparable)
+                        : OptionalDouble.empty(),
                 result.atRatedBoost().flatMap(ChargeAirResult.AtRatedBoost::shareOfEngineAir).map(share -> OptionalDouble.of(share.value()))
                         .orElse(OptionalDouble.empty())));
         Optional<Quantity> highest = test.testPressure().or(test::startPressure);
@@ -84,6 +89,14 @@ public final class AirJudge {
             warnings.add(new Warning(pointer + (test.testPressure().isPresent() ? "/testPressure" : "/startPressure"),
                     "The test pressure is above the build's maxTestPressure. The test is judged; lower the regulator before the next one."));
         }
+    }
+
+    /**
+     * By what a hole told at the test's own discharge coefficient is multiplied to be the hole at the fleet's: the effective area is the same, and it is the
+     * coefficient times the diameter squared.
+     */
+    private static double comparable(ChargeAirTest test, InstrumentPolicy instruments) {
+        return Math.sqrt(test.dischargeCoefficient().orElse(instruments.dischargeCoefficient()) / instruments.dischargeCoefficient());
     }
 
     private static Verdict verdict(ChargeAirResult result) {

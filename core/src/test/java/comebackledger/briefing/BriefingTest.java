@@ -5,6 +5,8 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import comebackledger.visit.Stage;
+
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
@@ -178,5 +180,60 @@ class BriefingTest {
         assertTrue(repaired.trend().undefined().isPresent());
         assertEquals(7, repaired.points().size());
         assertEquals(List.of("WO-9"), repaired.repairs().stream().map(ReadingSeries.Mark::visit).toList());
+    }
+
+    /** Read on one day, called on another: together a break before the brakes, which neither says by itself. */
+    @Test
+    void severalVisitsOnOneFault_areOneBodyOfEvidence() {
+        Briefing briefing = twoVisits(false);
+
+        assertTrue(broken(briefing) > 0.8, briefing.suspects().toString());
+        assertEquals("WO-2", briefing.suspects().getFirst().visit());
+        assertOddsAddUp(briefing);
+    }
+
+    /** What was read before something was done to the network says nothing of it now. */
+    @Test
+    void evidenceOfBeforeARepair_isNotJoined() {
+        assertTrue(broken(twoVisits(true)) < 0.6, twoVisits(true).suspects().toString());
+    }
+
+    private static Briefing twoVisits(boolean repairedBetween) {
+        Truck.Stay first = new Truck().arrives("WO-1", "2026-01-05", 400_000).check("j1939-1", Stage.AS_FOUND, Optional.of(120.2), List.of(),
+                List.of());
+        return (repairedBetween ? first.replaced(Truck.J1939 + ".connector") : first).leaves()
+                .arrives("WO-2", "2026-01-09", 400_900).check("j1939-1", Stage.AS_FOUND, Optional.empty(), List.of("engine", "transmission"),
+                        List.of("brakes"))
+                .leaves().briefing("2026-01-10");
+    }
+
+    private static double broken(Briefing briefing) {
+        return briefing.suspects().stream().filter(suspect -> suspect.fault().equals("trunk-open")).mapToDouble(Briefing.Suspect::probability).sum();
+    }
+
+    /** No visit read a meter since: the days are known, the distance is not. */
+    @Test
+    void repairWithoutALaterVisit_tellsDaysAndNoDistance() {
+        Briefing.RepairTried tried = new Truck().arrives("WO-1", "2026-01-05", 400_000).check("j1939-1", Stage.AS_FOUND, 120.2).replaced(TERMINATOR_B)
+                .leaves().briefing("2026-01-15").repairsTried().getFirst();
+
+        assertEquals(9.33, tried.held().orElseThrow().days(), 0.01);
+        assertTrue(tried.held().orElseThrow().km().isEmpty());
+    }
+
+    /** A part may have been repaired a hundred times: the sheet tells how often, and of the newest two how. */
+    @Test
+    void partRepairedManyTimes_isToldInTwoSentences() {
+        Truck truck = new Truck();
+        for (int i = 0; i < 20; i++) {
+            truck = truck.arrives("WO-" + i, LocalDate.parse("2025-01-06").plusDays(10L * i).toString(), 400_000 + 1_000 * i)
+                    .check("j1939-1", Stage.AS_FOUND, 120.2).replaced(TERMINATOR_B).leaves();
+        }
+        Briefing briefing = truck.arrives("LAST", "2025-08-01", 425_000).check("j1939-1", Stage.AS_FOUND, 120.2).leaves().briefing("2025-08-02");
+
+        assertEquals(12, briefing.repairsTried().size());
+        assertEquals("WO-19", briefing.repairsTried().getFirst().visit());
+        Briefing.Suspect b = briefing.suspects().stream().filter(one -> one.place().equals(Optional.of(TERMINATOR_B))).findFirst().orElseThrow();
+        assertTrue(b.why().contains("Worked on 18 times before.") && b.why().contains("WO-19") && !b.why().contains("WO-17"), b.why());
     }
 }

@@ -29,7 +29,8 @@ public final class ReadingsMapping {
         for (ReadingSeries.Point point : series.points()) {
             ObjectNode item = points.addObject().put("at", point.at().toString());
             point.km().ifPresent(km -> item.put("km", km));
-            item.put("value", point.value()).put("visit", point.visit()).put("stage", point.stage().word());
+            item.put("value", point.value()).put("visit", point.visit()).put("stage", point.stage().word())
+                    .put("counts", point.counts());
         }
         if (series.low().isPresent() || series.high().isPresent()) {
             ObjectNode limits = node.putObject("limits");

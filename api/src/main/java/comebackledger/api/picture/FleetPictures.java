@@ -11,6 +11,8 @@ import comebackledger.openapi.FleetMapping;
 import comebackledger.policy.Policy.Display;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 
 /** The planner's curves: how long repairs hold, and how episodes add up. */
@@ -44,7 +46,11 @@ public final class FleetPictures {
     public static String recurrence(Recurrence recurrence, Measure measure, Display display) {
         double scale = scale(measure, display);
         String unit = unit(measure, display);
-        Axes axes = new Axes("Episodes a unit", recurrence.watched().size() + " units watched.", unit + " since first seen",
+        String told = recurrence.points().isEmpty()
+                ? "no episode yet"
+                : String.format(Locale.ROOT, "%.2f episodes a unit on average by %s %s", recurrence.points().getLast().mean(),
+                        StepPicture.rounded(OptionalDouble.of(recurrence.points().getLast().at()), scale).orElse(""), unit);
+        Axes axes = new Axes("Episodes a unit", recurrence.watched().size() + " units watched; " + told + ".", unit + " since first seen",
                 "Mean number of episodes, with 95 % limits", scale, false, "Units still watched");
         List<Step> steps = FleetMapping.thinned(recurrence.points()).stream()
                 .map(point -> new Step(point.at(), point.mean(), point.low(), point.high()))

@@ -13,7 +13,7 @@ import java.util.function.DoubleUnaryOperator;
 final class StepPicture {
     private static final double WIDTH = 720;
     private static final double LEFT = 92;
-    private static final double RIGHT = WIDTH - 20;
+    private static final double RIGHT = WIDTH - 34;
     private static final double TOP = 44;
     private static final double BOTTOM = 300;
     private static final double LINE = 15;

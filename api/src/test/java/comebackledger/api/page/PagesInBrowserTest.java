@@ -7,6 +7,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.api.demo.DemoFleet;
 import comebackledger.api.picture.ReadingPicture;
 import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -14,6 +16,8 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -58,6 +62,11 @@ class PagesInBrowserTest {
                 }
             }
         }
+        for (String name : List.of("holds", "recurrence")) {
+            try (InputStream in = ReadingPicture.class.getResourceAsStream(name + ".approved.svg")) {
+                picture(name, new String(Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8));
+            }
+        }
         page("fullest", BriefingPage.of(InventedBriefing.of(BriefingPageTest.LONG, 6), PageLedger.METRIC));
         page("nasty", BriefingPage.of(InventedBriefing.of(NASTY, 3), PageLedger.METRIC));
     }
@@ -70,7 +79,7 @@ class PagesInBrowserTest {
         PICTURES.put(name, Files.writeString(SEEN.resolve(name + ".svg"), svg));
     }
 
-    /** No horizontal scroll, nothing beyond the edge, no text of a picture outside it or over another. */
+    /** No horizontal scroll, nothing beyond the edge. */
     private static final String CUT = """
             const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
             const out = wide > 0 ? ['scrolls by ' + wide] : [];
@@ -78,6 +87,11 @@ class PagesInBrowserTest {
               const box = e.getBoundingClientRect();
               if (box.width > 0 && (box.right > innerWidth + 1 || box.left < -1)) out.push('beyond the edge: ' + e.outerHTML.slice(0, 120));
             }
+            return out;""";
+
+    /** No text of a picture outside it or over another. */
+    private static final String TEXTS = """
+            const out = [];
             for (const svg of document.querySelectorAll('svg[role=img]')) {
               const frame = svg.getBoundingClientRect();
               const texts = [...svg.querySelectorAll('text')].map(e => [e, e.getBoundingClientRect()]);
@@ -100,7 +114,8 @@ class PagesInBrowserTest {
             for (Map.Entry<String, Path> page : PAGES.entrySet()) {
                 for (Browser.Screen screen : Browser.Screen.values()) {
                     browser.look(page.getValue(), screen);
-                    browser.texts(CUT).forEach(fault -> wrong.add(page.getKey() + " " + screen + ": " + fault));
+                    Stream.of(CUT, TEXTS).flatMap(script -> browser.texts(script).stream())
+                            .forEach(fault -> wrong.add(page.getKey() + " " + screen + ": " + fault));
                     browser.photograph(SEEN.resolve(page.getKey() + "-" + screen + ".png"));
                 }
                 for (Browser.Paper paper : Browser.Paper.values()) {
@@ -109,6 +124,19 @@ class PagesInBrowserTest {
                         wrong.add(page.getKey() + " " + paper + ": " + sheets + " sheets");
                     }
                 }
+            }
+        }
+        assertEquals(List.of(), wrong);
+    }
+
+    /** By themselves, as another program shows them. */
+    @Test
+    void pictures_cutNoTextAndPutNoneOverAnother() throws IOException {
+        List<String> wrong = new ArrayList<>();
+        try (Browser browser = Browser.open()) {
+            for (Map.Entry<String, Path> picture : PICTURES.entrySet()) {
+                browser.look(picture.getValue(), Browser.Screen.TABLET);
+                browser.texts(TEXTS).forEach(fault -> wrong.add(picture.getKey() + ": " + fault));
             }
         }
         assertEquals(List.of(), wrong);
