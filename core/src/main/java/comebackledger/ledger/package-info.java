@@ -27,6 +27,11 @@
  * <li>Trails, standing and readings at a past instant are what was true then, as known now; readiness is as known then, since an audit must see what
  * dispatch was told.
  * <li>A reading, a lamp or a roll call that nobody reported since stands as last reported: unknown stays unknown, and so does a warning.
+ * <li>An import takes its lines in batches, a unit's fold stepped in memory and kept once a batch, units in as many lanes as processors; every line of a
+ * batch is committed together. Alternative: one transaction a line, five times dearer; reopen it if a host must see single lines at once.
+ * <li>Dispatch answers are told again while they hold and neither their unit, the policy nor the baseline moved, by the change feed, so that several
+ * processes over one store agree; a planner's answer over a large fleet may be as old as twenty times its cost, and says of when it is. Both are free to
+ * forget. Alternative: recompute for each question; a risk costs tens of times what a route does.
  * </ul>
  */
 @NullMarked
