@@ -86,7 +86,8 @@ final class FleetScaleAnswers {
 
     /** The join by itself, over an indexed table that holds nothing but the repairs, made before. */
     private double naive(Ledger ledger) throws SQLException {
-        try (Connection connection = DriverManager.getConnection("jdbc:h2:mem:naive;OPTIMIZE_REUSE_RESULTS=FALSE", "sa", ""); Statement statement = connection.createStatement()) {
+        try (Connection connection = DriverManager.getConnection("jdbc:h2:mem:naive;OPTIMIZE_REUSE_RESULTS=FALSE", "sa", "");
+                Statement statement = connection.createStatement()) {
             statement.execute("create table naive_repair (unit varchar, place varchar, repaired_at timestamp with time zone)");
             try (var insert = connection.prepareStatement("insert into naive_repair values (?, ?, ?)")) {
                 new comebackledger.ledger.TransferDesk(ledger).giveCurrent(FLEET, (unit, visit) -> visit.repairs().forEach(repair -> {
