@@ -6,8 +6,12 @@
  *
  * <p><b>Decisions.</b>
  * <ul>
- * <li>A fault is open while its trail is open or suspected. A unit without one is told so, and gets the two readings that tell most for their minutes
- * on a network nobody doubts.
+ * <li>A fault is open while its trail is open or suspected. Without one, a system is suspect all the same while visits with codes found nothing again
+ * and again, or while a reading runs toward its limit. A unit of which nothing is suspect is told so, and gets the two readings that tell most for their
+ * minutes on a network nobody doubts.
+ * <li>Visits on one fault between which nothing of the network was done are one body of evidence, the newest of each reading counting. Where one fault
+ * is as good as certain no test tells suspects apart, and what is left is to find it: the trunk by halves, a part by its own test.
+ * <li>The repairs of a briefing are the 12 that matter first and its readings the newest 40, so that a long history is told as fast as a short one.
  * <li>Next tests of all open systems stand in one list by information per minute; the weight of a fault orders the trails and the suspects.
  * <li>Of a charge-air system no circuit can be solved, so the odds of its spots are their counted leaks (rule of succession), and the gain of a test
  * follows from how often it finds a leak. Alternative: leave the gain out; then its tests could not be ordered among those of a network.

@@ -33,6 +33,8 @@ public final class BriefingPage {
     private static final int REPAIRS = 3;
     private static final int VISITS = 2;
     private static final int UNKNOWN = 4;
+    /** Of a unit, in the name of a window or a print. */
+    private static final int TITLE = 36;
     private static final int FREE_TEXT = 70;
     private static final int FREE_TEXT_OF_FEW = 160;
     /** Suspects less likely than this are left to the JSON. */
@@ -96,6 +98,7 @@ public final class BriefingPage {
     private Map<String, Object> content() {
         Map<String, Object> page = new LinkedHashMap<>();
         page.put("unit", briefing.unit());
+        page.put("title", PageWords.cut(briefing.unit(), TITLE));
         page.put("asOf", PageWords.minute(briefing.asOf()));
         page.put("summary", PageWords.told(briefing.summary()));
         tests(page);

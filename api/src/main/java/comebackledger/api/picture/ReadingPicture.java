@@ -30,7 +30,8 @@ public final class ReadingPicture {
     private static final double MARK = 4;
     private static final int LABELLED_AT_MOST = 14;
     private static final int REPAIRS_NAMED = 4;
-    private static final int LETTERS_OF_A_LINE = 68;
+    /** Bold letters are wider: so much less of a line fits. */
+    private static final double BOLD = 0.92;
     private static final int DATES = 3;
     private static final long HALF_MONTH_S = 15 * 86_400L;
 
@@ -104,7 +105,7 @@ public final class ReadingPicture {
     // Drawing.
 
     private String draw() {
-        svg.element("text", ReadingWords.cut(Shown.name(series.series()), LETTERS_OF_A_LINE - 10), "x", "4", "y", "13", "font-weight", "bold");
+        svg.element("text", Room.fitting(Shown.name(series.series()), BOLD * (WIDTH - 8)), "x", "4", "y", "13", "font-weight", "bold");
         axes();
         trend();
         marks();
@@ -261,7 +262,7 @@ public final class ReadingPicture {
         svg.label(LEFT + 206, y, "start", "bold: outside limit");
         List<String> notes = notes();
         for (int i = 0; i < notes.size(); i++) {
-            svg.label(4, LEGEND + LINE * (i + 1) + 2, "start", ReadingWords.cut(notes.get(i), LETTERS_OF_A_LINE));
+            svg.label(4, LEGEND + LINE * (i + 1) + 2, "start", Room.fitting(notes.get(i), WIDTH - 8));
         }
     }
 

@@ -37,10 +37,6 @@ final class ReadingWords {
         return at.atZone(ZoneOffset.UTC).toLocalDate().toString();
     }
 
-    static String cut(String text, int most) {
-        return text.codePointCount(0, text.length()) <= most ? text : text.substring(0, text.offsetByCodePoints(0, most - 1)) + "\u2026";
-    }
-
     boolean isOutside(Point point) {
         return series.high().isPresent() && point.value() > series.high().getAsDouble()
                 || series.low().isPresent() && point.value() < series.low().getAsDouble();

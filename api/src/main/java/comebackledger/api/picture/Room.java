@@ -52,6 +52,30 @@ final class Room {
         return Optional.empty();
     }
 
+    /** As much of a text as fits a width in pixels, at the size of a label. */
+    static String fitting(String text, double pixels) {
+        double width = 0;
+        for (int i = 0; i < text.length(); i = text.offsetByCodePoints(i, 1)) {
+            width += width(text.codePointAt(i));
+            if (width > pixels) {
+                return text.substring(0, text.offsetByCodePoints(i, i == 0 ? 0 : -1)) + "\u2026";
+            }
+        }
+        return text;
+    }
+
+    /** Of one letter in the usual sans-serif faces, on the wide side. */
+    private static double width(int letter) {
+        if (letter > 0x2FF) {
+            return 2 * LETTER;
+        }
+        return switch (letter) {
+            case 'i', 'j', 'l', 't', 'f', 'r', 'I', ' ', '.', ',', ':', ';', '(', ')', '-' -> 0.62 * LETTER;
+            case 'm', 'w', 'M', 'W', '@', '%' -> 1.55 * LETTER;
+            default -> letter >= 'A' && letter <= 'Z' ? 1.25 * LETTER : LETTER;
+        };
+    }
+
     private static Box box(String text, Spot spot) {
         double width = LETTER * text.length();
         double from = switch (spot.anchor()) {

@@ -126,6 +126,17 @@ final class ToldTrucks {
         }
     }
 
+    /** Names as long as the contract lets them be, of the widest letter. */
+    static void longNames(PageLedger ledger) {
+        String name = "w".repeat(64);
+        ledger.unit(name, BUILD.replace("j1939-1", name).replace("brakes", "m" + name.substring(1)).replace("cooler-outlet-boot", name));
+        ledger.visit(name, name, visit("2026-03-20", 421_000, name, code("U0121", "engine"), check("as-found", ohm("highLow", 120.6), "brakes"),
+                heldFlow("as-found", 900, "\"" + name + "\""), repair("network." + name + ".m" + name.substring(1), "replaced", name))
+                .replace("j1939-1", name).replace("brakes", "m" + name.substring(1)));
+        ledger.visit(name, "x" + name.substring(1), visit("2026-03-25", 423_000, name, "", check("as-found", ohm("highLow", 120.6), "brakes"), "", "")
+                .replace("j1939-1", name).replace("brakes", "m" + name.substring(1)));
+    }
+
     /** A life of many visits, every fifth with a terminator that is lost and replaced, every seventh with a leak; the last lost it again. */
     static void history(PageLedger ledger, String unit, int visits) {
         ledger.unit(unit, BUILD);
