@@ -1,9 +1,11 @@
 package comebackledger.briefing;
 
 import comebackledger.bus.BusVerdict;
+import comebackledger.bus.CheckPolicy;
 import comebackledger.bus.FaultKind;
 import comebackledger.bus.TestKind;
 import comebackledger.judge.BusJudge;
+import comebackledger.judge.Circuits;
 import comebackledger.unit.Connector;
 import comebackledger.unit.Network;
 import comebackledger.visit.BusCheck;
@@ -32,6 +34,10 @@ final class NetworkSuspicion {
     NetworkSuspicion(Case about, PastRepairs repairs) {
         this.about = about;
         this.repairs = repairs;
+    }
+
+    private CheckPolicy policy() {
+        return Circuits.policy(about.policy());
     }
 
     /** What a visit said. */
@@ -114,12 +120,13 @@ final class NetworkSuspicion {
     private Optional<BusVerdict.NextTest> located(String system, BusVerdict verdict) {
         return verdict.suspects().stream().filter(suspect -> suspect.part().isPresent()).findFirst().map(suspect -> {
             if (!suspect.part().get().equals(TRUNK)) {
-                return BusVerdict.NextTest.telling(suspect.fault(), suspect.part(), Information.bits(suspect.probability(), SHOWS, SEEMS));
+                return BusVerdict.NextTest.telling(suspect.fault(), suspect.part(), Information.bits(suspect.probability(), SHOWS, SEEMS),
+                        policy());
             }
             double near = nearHalf(system);
             double bits = Information.bits(new double[]{suspect.probability() * near, suspect.probability() * (1 - near), 1 - suspect.probability()},
                     new double[][]{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}});
-            return BusVerdict.NextTest.of(TestKind.SPLIT_TRUNK, suspect.part(), bits);
+            return BusVerdict.NextTest.of(TestKind.SPLIT_TRUNK, suspect.part(), bits, policy());
         });
     }
 
@@ -144,7 +151,7 @@ final class NetworkSuspicion {
         List<BusVerdict.NextTest> best = BusJudge.unmeasured(about.unit(), network, repairs.of(system), about.policy()).nextTests();
         return List.of(TestKind.HIGH_LOW_AT_CONNECTOR, TestKind.ROLL_CALL).stream()
                 .map(kind -> best.stream().filter(test -> test.test() == kind).findFirst()
-                        .orElseGet(() -> BusVerdict.NextTest.of(kind, Optional.empty(), 0)))
+                        .orElseGet(() -> BusVerdict.NextTest.of(kind, Optional.empty(), 0, policy())))
                 .map(test -> test(system, test)).toList();
     }
 
@@ -169,14 +176,15 @@ final class NetworkSuspicion {
                 .sum();
     }
 
-    private static Suspicion supply(String visit, double low) {
+    private Suspicion supply(String visit, double low) {
         String place = Place.SUPPLY.toString();
         Briefing.Suspect weak = new Briefing.Suspect(Place.SUPPLY.system(), FaultKind.SUPPLY_LOW.word(), Optional.of(place), low,
                 "The supply was under its limit: roll calls, voltages and communication codes of that visit say nothing until it is sound.", visit,
                 Optional.empty());
         Briefing.Suspect other = new Briefing.Suspect(Place.SUPPLY.system(), FaultKind.OTHER.word(), Optional.empty(), 1 - low,
                 "A bad probe, or a load that was on at that moment.", visit, Optional.empty());
-        BusVerdict.NextTest drop = BusVerdict.NextTest.of(TestKind.SUPPLY_DROP, Optional.empty(), Information.bits(low, WEAK_SHOWS, SOUND_SHOWS));
+        BusVerdict.NextTest drop = BusVerdict.NextTest.of(TestKind.SUPPLY_DROP, Optional.empty(), Information.bits(low, WEAK_SHOWS, SOUND_SHOWS),
+                policy());
         return new Suspicion(List.of(weak, other),
                 List.of(new Briefing.NextTest(Place.SUPPLY.system(), drop.test().word(), Optional.of(place), drop.minutes(),
                         drop.gainBits(), drop.why() + " Charge or support the batteries, then measure under load.", drop.cautions())));

@@ -52,7 +52,7 @@ public final class BusCheck {
             suspects.addAll(solved.suspects.of(solved.groups, invalid ? 1 - TEST_CONDITION : 1));
             if (depth == Depth.NEXT_TESTS) {
                 if (invalid) {
-                    next.add(repeat());
+                    next.add(BusVerdict.NextTest.of(TestKind.REPEAT_POWER_OFF, Optional.empty(), 1, policy));
                 }
                 next.addAll(solved.next().best(policy, evidence.done(), readings, rollCall.isPresent(), false));
             }
@@ -62,11 +62,6 @@ public final class BusCheck {
         Optional<Double> shown = used.highLow().map(Observed::ohm);
         return new BusVerdict(verdict, shown.map(expectation::terminatorsSeen).orElse(OptionalInt.empty()), expectation.range(),
                 shown.flatMap(expectation::equivalents), suspects, next, cautions(invalid, lowSupply, judgement));
-    }
-
-    private static BusVerdict.NextTest repeat() {
-        return new BusVerdict.NextTest(TestKind.REPEAT_POWER_OFF, Optional.empty(), TestKind.REPEAT_POWER_OFF.minutes(), 1,
-                Hints.tells(TestKind.REPEAT_POWER_OFF), Hints.cautions(TestKind.REPEAT_POWER_OFF));
     }
 
     private static BusVerdict.Suspect testCondition() {

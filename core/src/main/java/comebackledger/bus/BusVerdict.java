@@ -61,13 +61,13 @@ public record BusVerdict(Verdict verdict, OptionalInt terminatorsSeen, Expected 
         }
 
         /** A test of the closed list with its minutes, what it tells and its cautions. */
-        public static NextTest of(TestKind test, Optional<String> at, double gainBits) {
-            return new NextTest(test, at, test.minutes(), gainBits, Hints.tells(test), Hints.cautions(test));
+        public static NextTest of(TestKind test, Optional<String> at, double gainBits, CheckPolicy policy) {
+            return new NextTest(test, at, policy.minutes(test), gainBits, Hints.tells(test), Hints.cautions(test));
         }
 
         /** The test that tells most of one kind of fault. */
-        public static NextTest telling(FaultKind fault, Optional<String> at, double gainBits) {
-            return of(Hints.teller(fault), at, gainBits);
+        public static NextTest telling(FaultKind fault, Optional<String> at, double gainBits, CheckPolicy policy) {
+            return of(Hints.teller(fault), at, gainBits, policy);
         }
     }
 }

@@ -85,8 +85,7 @@ final class NextTests {
             if (!made) {
                 double bits = bits(candidate);
                 if (bits >= LEAST_BITS) {
-                    tests.add(new BusVerdict.NextTest(candidate.test, at, candidate.test.minutes(), bits, Hints.tells(candidate.test),
-                            Hints.cautions(candidate.test)));
+                    tests.add(BusVerdict.NextTest.of(candidate.test, at, bits, policy));
                 }
             }
         }

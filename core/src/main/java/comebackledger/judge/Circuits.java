@@ -5,6 +5,7 @@ import comebackledger.bus.CheckPolicy;
 import comebackledger.bus.Circuit;
 import comebackledger.bus.FaultKind;
 import comebackledger.bus.FaultOdds;
+import comebackledger.bus.TestKind;
 import comebackledger.policy.InstrumentPolicy;
 import comebackledger.policy.Policy;
 import comebackledger.unit.Network;
@@ -43,10 +44,13 @@ public final class Circuits {
         Map<FaultKind, Double> odds = new EnumMap<>(FaultKind.class);
         policy.bus().faultOdds().forEach((word, weight) -> FaultKind.ofWord(word).ifPresent(kind -> odds.put(kind, weight)));
         FaultOdds merged = FaultOdds.DEFAULT.with(odds);
+        Map<TestKind, Double> minutes = new EnumMap<>(TestKind.class);
+        policy.bus().testMinutes().forEach((word, value) -> TestKind.ofWord(word).ifPresent(test -> minutes.put(test, value)));
         Double pairs = policy.bus().faultOdds().get(PAIRS);
         return new CheckPolicy(policy.bus().terminatorTolerance(), Math.max(instruments.terminatorShare(), 1e-4),
                 new BusReadings.Meter(instruments.meterRelativeAccuracy(), instruments.meterDigitOhm()), instruments.leadOhm(),
                 policy.bus().lowSupplyVoltsPer12(), pairs == null ? merged : new FaultOdds(merged.weights(), pairs),
-                policy.bus().highLowOhm().map(range -> new CheckPolicy.Range(range.low(), range.high())), CheckPolicy.DEFAULT.provenRepair());
+                policy.bus().highLowOhm().map(range -> new CheckPolicy.Range(range.low(), range.high())), minutes,
+                CheckPolicy.DEFAULT.provenRepair());
     }
 }

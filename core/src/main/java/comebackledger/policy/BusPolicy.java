@@ -14,13 +14,14 @@ import java.util.TreeMap;
  * @param holdFaultsAt the summed probability of hold faults from which a safety network holds the unit
  * @param lowSupplyVoltsPer12 below this, per 12 V of nominal supply, roll calls and voltages count as not made
  * @param faultOdds weights before any reading, by fault word; what is left out keeps its default
+ * @param testMinutes what a test takes, by its word; what is left out keeps its default
  * @param highLowOhm a fixed range in place of the one from the build
  */
 public record BusPolicy(double terminatorTolerance, double namePlaceAt, double holdFaultsAt, double lowSupplyVoltsPer12,
-        SortedMap<String, Double> faultOdds,
+        SortedMap<String, Double> faultOdds, SortedMap<String, Double> testMinutes,
         Optional<Range> highLowOhm) {
     /** Common practice, no source. */
-    public static final BusPolicy DEFAULT = new BusPolicy(0.03, 0.6, 0.5, 11.0, new TreeMap<>(), Optional.empty());
+    public static final BusPolicy DEFAULT = new BusPolicy(0.03, 0.6, 0.5, 11.0, new TreeMap<>(), new TreeMap<>(), Optional.empty());
 
     /** A fixed range, ohm. */
     public record Range(double low, double high) {
@@ -35,6 +36,9 @@ public record BusPolicy(double terminatorTolerance, double namePlaceAt, double h
         Require.that(namePlaceAt > 0 && namePlaceAt <= 1, "namePlaceAt must be above 0 and at most 1, was %s", namePlaceAt);
         Require.that(holdFaultsAt > 0 && holdFaultsAt <= 1, "holdFaultsAt must be above 0 and at most 1, was %s", holdFaultsAt);
         Require.that(lowSupplyVoltsPer12 >= 0 && lowSupplyVoltsPer12 <= 12, "lowSupplyVoltsPer12 must be from 0 to 12, was %s", lowSupplyVoltsPer12);
+        testMinutes.forEach((test, minutes) -> Require.that(minutes > 0 && minutes <= 1440,
+                "the minutes of %s must be above 0 and at most 1440, was %s", test, minutes));
+        testMinutes = Collections.unmodifiableSortedMap(new TreeMap<>(testMinutes));
         faultOdds = Collections.unmodifiableSortedMap(new TreeMap<>(faultOdds));
     }
 }

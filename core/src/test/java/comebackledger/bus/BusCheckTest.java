@@ -116,7 +116,7 @@ class BusCheckTest {
                         CheckPolicy policy = new CheckPolicy(base.terminatorTolerance(), base.terminatorSpread(), base.meter(), base.leadOhm(),
                                 base.lowSupplyVoltsPer12(), base.odds(),
                                 Optional.of(new CheckPolicy.Range(window.getValue().get(0).doubleValue(), window.getValue().get(1).doubleValue())),
-                                base.provenRepair());
+                                base.testMinutes(), base.provenRepair());
 
                         BusVerdict verdict = BusCheck.judge(Circuit.unknown("j1939-1"),
                                 NetworkCases.highLow(testCase.at("/inputs/highLowOhm").doubleValue()),

@@ -3,6 +3,8 @@ package comebackledger.openapi;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import comebackledger.bus.FaultOdds;
+import comebackledger.bus.TestKind;
 import comebackledger.ledger.Evidence;
 import comebackledger.ledger.RecordedPolicy;
 import comebackledger.policy.AirPolicy;
@@ -29,7 +31,26 @@ public final class PolicyMapping {
             "module-internal",
             "module-shunt", "reporter-itself", "sender-data", "supply-low", "connector-fault", "pairs", "other");
 
+    /** By fault word, and by the word of a test, their defaults. */
+    private static final SortedMap<String, Double> ODDS = odds();
+    private static final SortedMap<String, Double> MINUTES = minutes();
+
     private PolicyMapping() {}
+
+    private static SortedMap<String, Double> odds() {
+        SortedMap<String, Double> odds = new TreeMap<>();
+        FaultOdds.DEFAULT.weights().forEach((kind, weight) -> odds.put(kind.word(), weight));
+        odds.put("pairs", FaultOdds.DEFAULT.pairs());
+        return odds;
+    }
+
+    private static SortedMap<String, Double> minutes() {
+        SortedMap<String, Double> minutes = new TreeMap<>();
+        for (TestKind test : TestKind.values()) {
+            minutes.put(test.word(), test.minutes());
+        }
+        return minutes;
+    }
 
     /** @throws Problem 400 or 422 with every fault */
     public static Evidence<Policy> toCore(byte[] body) {
@@ -77,21 +98,28 @@ public final class PolicyMapping {
         double namePlaceAt = fields.number("namePlaceAt", 0.01, 1).orElse(usual.namePlaceAt());
         double holdFaultsAt = fields.number("holdFaultsAt", 0.01, 1).orElse(usual.holdFaultsAt());
         double lowSupply = fields.number("lowSupplyVoltsPer12", 0, 12).orElse(usual.lowSupplyVoltsPer12());
-        SortedMap<String, Double> odds = new TreeMap<>();
-        fields.object("faultOdds").ifPresent(map -> {
-            for (String fault : map.memberNames()) {
-                if (!FAULTS.containsKey(fault)) {
-                    map.fault(fault, "This is not a fault of the vocabulary. Known are: " + String.join(", ", FAULTS.keySet()) + ".");
-                } else {
-                    map.number(fault, 0, 1e6).ifPresent(weight -> odds.put(fault, weight));
-                }
-            }
-        });
-        if (odds.keySet().containsAll(FAULTS.keySet()) && odds.values().stream().allMatch(weight -> weight == 0)) {
+        SortedMap<String, Double> odds = fields.object("faultOdds").map(map -> byWord(map, ODDS, 0, 1e6, "fault of the vocabulary"))
+                .orElse(new TreeMap<>());
+        SortedMap<String, Double> minutes = fields.object("testMinutes").map(map -> byWord(map, MINUTES, 0.1, 1440, "test of the closed list"))
+                .orElse(new TreeMap<>());
+        if (odds.keySet().containsAll(ODDS.keySet()) && odds.values().stream().allMatch(weight -> weight == 0)) {
             fields.fault("faultOdds", "At least one fault must have a weight above 0.");
         }
         Optional<BusPolicy.Range> range = fields.object("highLowOhm").flatMap(PolicyMapping::range);
-        return fields.build(() -> new BusPolicy(tolerance, namePlaceAt, holdFaultsAt, lowSupply, odds, range));
+        return fields.build(() -> new BusPolicy(tolerance, namePlaceAt, holdFaultsAt, lowSupply, odds, minutes, range));
+    }
+
+    /** Numbers by closed words; one at its default says nothing, so that a policy read and sent back stays the same. */
+    private static SortedMap<String, Double> byWord(Fields map, Map<String, Double> defaults, double least, double most, String what) {
+        SortedMap<String, Double> set = new TreeMap<>();
+        for (String word : map.memberNames()) {
+            if (!defaults.containsKey(word)) {
+                map.fault(word, "This is not a " + what + ". Known are: " + String.join(", ", defaults.keySet()) + ".");
+            } else {
+                map.number(word, least, most).stream().filter(value -> value != defaults.get(word)).forEach(value -> set.put(word, value));
+            }
+        }
+        return set;
     }
 
     private static Optional<BusPolicy.Range> range(Fields fields) {
@@ -171,8 +199,8 @@ public final class PolicyMapping {
         ObjectNode bus = node.putObject("bus");
         bus.put("terminatorTolerance", policy.bus().terminatorTolerance()).put("namePlaceAt", policy.bus().namePlaceAt())
                 .put("holdFaultsAt", policy.bus().holdFaultsAt()).put("lowSupplyVoltsPer12", policy.bus().lowSupplyVoltsPer12());
-        ObjectNode odds = bus.putObject("faultOdds");
-        policy.bus().faultOdds().forEach(odds::put);
+        byWord(bus.putObject("faultOdds"), ODDS, policy.bus().faultOdds());
+        byWord(bus.putObject("testMinutes"), MINUTES, policy.bus().testMinutes());
         policy.bus().highLowOhm().ifPresent(range -> bus.putObject("highLowOhm").put("low", range.low()).put("high", range.high()));
         ObjectNode air = node.putObject("chargeAir");
         air.put("maxLossShare", policy.chargeAir().maxLossShare()).put("holdLossShare", policy.chargeAir().holdLossShare());
@@ -187,6 +215,10 @@ public final class PolicyMapping {
         policy.readiness().holdFaults().forEach(holdFaults::add);
         node.put("display", policy.display() == Policy.Display.US ? "us" : "metric");
         return node;
+    }
+
+    private static void byWord(ObjectNode node, Map<String, Double> defaults, Map<String, Double> set) {
+        defaults.forEach((word, value) -> node.put(word, set.getOrDefault(word, value)));
     }
 
     private static void window(ObjectNode node, Window window) {
