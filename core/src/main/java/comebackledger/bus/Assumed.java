@@ -14,31 +14,42 @@ import java.util.List;
  * @param inputTilt share by which inputs at terminator a conduct better, and those at terminator b worse
  * @param terminatorFactor on every terminator, by its number; shorter than the list: 1
  * @param wireFactor on the resistance of the wire
+ * @param supplyFactor on the voltage of the positive cable
  */
 record Assumed(double metres, double wireOhmPerMetre, double hiddenInputs, double differentialOhm, double lineToGroundOhm, double inputFactor,
         double inputTilt,
-        List<Double> terminatorFactor, double wireFactor) {
+        List<Double> terminatorFactor, double wireFactor, double supplyFactor) {
 
     /** The build as it is told; what it does not tell is left out, so an unknown wire is ideal and an unknown input is none. */
-    static final Assumed NOTHING = new Assumed(20, 0, 0, Mesh.OPEN, Mesh.OPEN, 1, 0, List.of(), 1);
+    static final Assumed NOTHING = new Assumed(20, 0, 0, Mesh.OPEN, Mesh.OPEN, 1, 0, List.of(), 1, 1);
 
     double terminatorFactor(int number) {
         return number < terminatorFactor.size() ? terminatorFactor.get(number) : 1;
     }
 
     Assumed withInputFactor(double factor) {
-        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, factor, inputTilt, terminatorFactor, wireFactor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, factor, inputTilt, terminatorFactor, wireFactor,
+                supplyFactor);
     }
 
     Assumed withInputTilt(double tilt) {
-        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, tilt, terminatorFactor, wireFactor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, tilt, terminatorFactor, wireFactor,
+                supplyFactor);
     }
 
     Assumed withWireFactor(double factor) {
-        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, terminatorFactor, factor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, terminatorFactor, factor,
+                supplyFactor);
+    }
+
+    Assumed withSupplyFactor(double factor) {
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, terminatorFactor,
+                wireFactor,
+                factor);
     }
 
     Assumed withTerminatorFactors(List<Double> factors) {
-        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, factors, wireFactor);
+        return new Assumed(metres, wireOhmPerMetre, hiddenInputs, differentialOhm, lineToGroundOhm, inputFactor, inputTilt, factors, wireFactor,
+                supplyFactor);
     }
 }

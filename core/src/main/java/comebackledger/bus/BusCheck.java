@@ -94,13 +94,13 @@ public final class BusCheck {
             boolean lowSupply) {
         BusReadings.Meter meter = used.meter().orElse(policy.meter());
         double leadOhm = used.leadOhm().orElse(policy.leadOhm());
-        double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(circuit.nominalSupplyVolts().orElse(12) * 1.05);
+        double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(nominalVolts(circuit, used) * 1.08);
         Layout layout = new Layout(circuit, Assumed.NOTHING);
         List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
         boolean voltage = observed.stream().anyMatch(one -> one.probe().isVoltage());
         boolean ground = voltage || observed.stream().anyMatch(one -> one.probe().isToGround());
         OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
-        List<Scene> scenes = Scene.of(circuit, policy, new Scene.Measured(ground, voltage), supplyVolt, named);
+        List<Scene> scenes = Scene.of(circuit, policy, new Scene.Measured(ground, voltage, used.supplyVoltage().isPresent()), supplyVolt, named);
         Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
         boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
         Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), policy.terminatorSpread(),
@@ -125,6 +125,12 @@ public final class BusCheck {
             last = test.rollCall().isPresent() ? test.rollCall() : last;
         }
         return last;
+    }
+
+    /** Of a vehicle whose supply nobody read: a line cannot stand above the cable that it touches. */
+    private static double nominalVolts(Circuit circuit, BusReadings readings) {
+        double most = Math.max(readings.highVoltage().map(volt -> volt.si()).orElse(0.0), readings.lowVoltage().map(volt -> volt.si()).orElse(0.0));
+        return circuit.nominalSupplyVolts().orElse(most > ABOVE_12_VOLT ? 24 : 12);
     }
 
     static boolean isLow(Circuit circuit, BusReadings readings, CheckPolicy policy) {

@@ -45,7 +45,7 @@ final class Expectation {
 
     private double limit(double factor, double inputOhm, int unknownNodes) {
         int count = circuit.terminators().map(List::size).orElse(2);
-        Assumed assumed = new Assumed(20, 0, 0, inputOhm, Mesh.OPEN, 1, 0, java.util.Collections.nCopies(count, factor), 1);
+        Assumed assumed = new Assumed(20, 0, 0, inputOhm, Mesh.OPEN, 1, 0, java.util.Collections.nCopies(count, factor), 1, 1);
         Trunk trunk = new Trunk(circuit, assumed, false, 0);
         Trunk.Laid laid = trunk.healthy();
         if (circuit.nodes().isEmpty() && unknownNodes > 0) {

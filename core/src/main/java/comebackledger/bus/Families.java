@@ -1,6 +1,7 @@
 package comebackledger.bus;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -23,6 +24,7 @@ final class Families {
     /** Half of bad connectors are open, half are resistive (common practice, no source). */
     private static final double CONNECTOR_OPEN = 0.5;
 
+    private static final double BESIDE_METRES = 0.001;
     private static final int MOST_PLACES = 9;
 
     private final Layout layout;
@@ -211,7 +213,7 @@ final class Families {
                 FaultKind.TRUNK_SERIES_RESISTANCE, FaultKind.CONNECTOR_FAULT, FaultKind.MODULE_SHUNT)) {
             pairs.addAll(beside(few(singles, kind), List.of(first, last)));
         }
-        pairs.addAll(beside(few(singles, FaultKind.SHORT_TO_GROUND), few(singles, FaultKind.TRUNK_OPEN)));
+        pairs.addAll(looseEnds(few(singles, FaultKind.TRUNK_OPEN)));
         double sum = pairs.stream().mapToDouble(Family::odds).sum();
         pairs.forEach(pair -> found.add(pair.withOdds(policy.odds().pairs() * pair.odds() / sum)));
     }
@@ -222,10 +224,27 @@ final class Families {
         List<Family> all = singles.stream().filter(single -> single.kind() == kind && single.line().filter(line -> line == Line.CENTRE).isEmpty())
                 .toList();
         int[] told = all.stream().mapToInt(Family::gap).filter(gap -> gap != Tap.NONE).distinct().sorted().toArray();
-        Set<Integer> stretches = told.length == 0 ? Set.of() : new HashSet<>(List.of(told[0], told[told.length / 2], told[told.length - 1]));
-        Set<Integer> modules = new HashSet<>(List.of(0, count / 2, count - 1));
+        Set<Integer> stretches = told.length == 0
+                ? Set.of()
+                : new HashSet<>(Arrays.asList(told[0], told[(told.length - 1) / 2], told[told.length / 2], told[told.length - 1]));
+        Set<Integer> modules = new HashSet<>(Arrays.asList(0, (count - 1) / 2, count / 2, count - 1));
         return all.stream().filter(single -> single.gap() == Tap.NONE || stretches.contains(single.gap()))
                 .filter(single -> single.part() == Tap.NONE || modules.contains(single.part())).toList();
+    }
+
+    /** Either end of a break, its high or its low line on ground; all together weigh 1. */
+    private List<Family> looseEnds(List<Family> breaks) {
+        double sum = breaks.stream().mapToDouble(Family::odds).sum();
+        List<Family> pairs = new ArrayList<>();
+        for (Family cut : breaks) {
+            for (double end : new double[]{Math.max(0, cut.metres() - BESIDE_METRES), Math.min(layout.metres, cut.metres() + BESIDE_METRES)}) {
+                for (Line line : List.of(Line.HIGH, Line.LOW)) {
+                    pairs.add(new Family(FaultKind.SHORT_TO_GROUND, Tap.NONE, Optional.of(line), cut.gap(), end, sum > 0 ? cut.odds() / sum / 4 : 0,
+                            Optional.of(SHORT), Optional.of(cut)));
+                }
+            }
+        }
+        return pairs;
     }
 
     /** All of them together weigh 1. */

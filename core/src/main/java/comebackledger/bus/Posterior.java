@@ -21,12 +21,15 @@ import org.jspecify.annotations.Nullable;
  */
 final class Posterior {
     private static final int STEPS_PER_DECADE = 5;
+    /** Share of a step over which the curve's slope is taken. */
+    private static final double TANGENT = 0.02;
     /** A number where nothing leads, or nothing where a number leads: a slip of the pen. */
     private static final double LOG_SLIP = Math.log(1e-9);
     private static final double LOG_TWO_PI = Math.log(2 * Math.PI);
     /** No suspicion so far off is worth its digits. */
     private static final double FAR_SD = 6;
     private static final double FAR_SHARE = 0.02;
+    private static final int JOINT_PARTS = 5;
     private static final int MOST_SLIPS = 1;
     /** A running bus shows the average of its levels: some volts apart (common practice, no source). */
     private static final double LOAD_VOLT = 0.1;
@@ -117,27 +120,40 @@ final class Posterior {
     }
 
     /** Suspicions that share their derivatives; those without a kind read alike altogether. */
-    private record Alike(Optional<FaultKind> kind, Optional<Line> line, int part, boolean towardA, boolean ranged, Optional<Alike> also) {}
+    private record Alike(Optional<FaultKind> kind, Optional<Line> line, int part, boolean towardA, int stretch, boolean ranged,
+            boolean beyond, Optional<Alike> also) {}
 
     private Alike alike(Layout layout, Family family) {
         if (Response.isInert(family, voltages)) {
-            return new Alike(Optional.empty(), Optional.empty(), Tap.NONE, false, false, Optional.empty());
+            return new Alike(Optional.empty(), Optional.empty(), Tap.NONE, false, Tap.NONE, false, false, Optional.empty());
         }
         boolean module = Ranking.isModule(family.kind());
         double metres = module ? layout.nodeMetres[family.part()] : family.metres();
         int part = module && !layout.carries(family.part()) ? Tap.NONE : family.part();
         double low = family.range().map(Family.Decades::from).orElse(0.0);
-        return new Alike(Optional.of(family.kind()), family.line(), part, metres < layout.connectorMetres, low > 0,
+        return new Alike(Optional.of(family.kind()), family.line(), part, metres < layout.connectorMetres, stretch(layout, family), low > 0,
+                family.also().filter(second -> second.metres() < family.metres()).isPresent(),
                 family.also().map(second -> alike(layout, second)));
     }
 
+    /** A break leaves some of the inputs on the meter's side: those of its own stretch, or of its part of a trunk for the many steps of a joint. */
+    private static int stretch(Layout layout, Family family) {
+        return switch (family.kind()) {
+            case TRUNK_OPEN -> family.gap();
+            case TRUNK_SERIES_RESISTANCE -> family.gap() * JOINT_PARTS / layout.gaps().size();
+            case NONE_FOUND, INTERMITTENT_NONE_PRESENT, TEST_CONDITION, TERMINATOR_MISSING, TERMINATOR_DRIFTED, EXTRA_TERMINATOR,
+                    TRUNK_SHORT_HIGH_LOW, SHORT_TO_GROUND, SHORT_TO_SUPPLY, MODULE_SUPPLY, MODULE_STUB, MODULE_INTERNAL, MODULE_SHUNT,
+                    MODULE_UNPLUGGED, REPORTER_ITSELF, SENDER_DATA, SUPPLY_LOW, CONNECTOR_FAULT, OTHER ->
+                Tap.NONE;
+        };
+    }
+
     private void add(List<Particle> particles, Family family, Response response, Scene scene, Talk.Pictures pictures, double base) {
-        double times = scene.groundTimes();
         if (family.range().isEmpty()) {
             double[] at = response.at(Mesh.OPEN);
-            if (near(at, at, times)) {
+            if (near(at, at, scene)) {
                 double broken = talk.broken(family, Mesh.OPEN);
-                Density density = density(response, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
+                Density density = density(response, scene, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
                 particles.add(new Particle(family, Mesh.OPEN, scene, base + density.log + pictures.log(broken)));
             }
             return;
@@ -156,11 +172,11 @@ final class Posterior {
             double[] to = response.at(ohm * ratio);
             // A resistance that no reading sees moves nothing from one step to the next.
             boolean same = still && !voltages && java.util.Arrays.equals(from, to);
-            near = same ? near : near(from, to, times);
+            near = same ? near : near(from, to, scene);
             still = near && java.util.Arrays.equals(from, to);
             if (near) {
                 double broken = talk.broken(family, middle);
-                density = same ? density : density(response, from, to, middle, talk.quiet(family, middle));
+                density = same ? density : onCurve(response, scene, from, to, ohm, ratio, talk.quiet(family, middle));
                 particles.add(new Particle(family, middle * Math.pow(ratio, density.nearest - 0.5), scene,
                         base - Math.log(steps) + density.log + pictures.log(broken)));
             }
@@ -169,7 +185,7 @@ final class Posterior {
         }
     }
 
-    private boolean near(double[] from, double[] to, double groundTimes) {
+    private boolean near(double[] from, double[] to, Scene scene) {
         int slips = 0;
         for (int i = 0; i < from.length; i++) {
             Observed one = observed.get(i);
@@ -181,7 +197,7 @@ final class Posterior {
             } else if (!open && !one.probe().isVoltage()) {
                 double shown = one.shown() - leadOhm;
                 double slack = 1 + farShare * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
-                double times = one.probe().isToGround() ? groundTimes : 1;
+                double times = scene.isLoose(one.probe(), shown) ? scene.times(one.probe()) : 1;
                 if (shown < low / times - slack || shown > high * times + slack) {
                     return false;
                 }
@@ -199,7 +215,7 @@ final class Posterior {
 
     private static final Density NOWHERE = new Density(Double.NEGATIVE_INFINITY, 0.5);
 
-    private Density density(Response response, double[] from, double[] to, double ohm, double quiet) {
+    private Density density(Response response, Scene scene, double[] from, double[] to, double ohm, double quiet) {
         double log = 0;
         int[] counted = new int[observed.size()];
         int count = 0;
@@ -215,10 +231,33 @@ final class Posterior {
         }
         return count == 0
                 ? new Density(log, 0.5)
-                : normal(new Nuisances(response, ohm, quiet), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
+                : normal(new Nuisances(response, scene, ohm, quiet), from, to, java.util.Arrays.copyOf(counted, count)).plus(log);
     }
 
-    private record Nuisances(Response response, double ohm, double quiet) {}
+    /**
+     * Several readings bend the curve, and sharp ones see how far the chord of a step misses it: where the chord is met inside the step, the tangent
+     * of the curve there takes its place.
+     */
+    private Density onCurve(Response response, Scene scene, double[] from, double[] to, double ohm, double ratio, double quiet) {
+        Density chord = density(response, scene, from, to, ohm * Math.sqrt(ratio), quiet);
+        if (from.length < 2 || chord.nearest <= 0 || chord.nearest >= 1) {
+            return chord;
+        }
+        double at = ohm * Math.pow(ratio, chord.nearest);
+        double[] here = response.at(at);
+        double[] further = response.at(at * Math.pow(ratio, TANGENT));
+        double[] start = new double[here.length];
+        double[] end = new double[here.length];
+        for (int i = 0; i < here.length; i++) {
+            double slope = (further[i] - here[i]) / TANGENT;
+            boolean straight = Double.isFinite(slope);
+            start[i] = straight ? here[i] - chord.nearest * slope : from[i];
+            end[i] = straight ? here[i] + (1 - chord.nearest) * slope : to[i];
+        }
+        return density(response, scene, start, end, at, quiet);
+    }
+
+    private record Nuisances(Response response, Scene scene, double ohm, double quiet) {}
 
     private Density normal(Nuisances nuisances, double[] from, double[] to, int[] counted) {
         int n = counted.length;
@@ -226,17 +265,28 @@ final class Posterior {
         double[] off = new double[n];
         double[] along = new double[n];
         double[] middle = new double[n];
+        double head = 0;
         for (int i = 0; i < n; i++) {
             Observed one = observed.get(counted[i]);
             boolean volt = one.probe().isVoltage();
             double shift = volt ? load(one, nuisances.quiet) * LOAD_VOLT : leadOhm;
-            off[i] = one.shown() - from[counted[i]] - shift;
-            along[i] = to[counted[i]] - from[counted[i]];
-            middle[i] = (from[counted[i]] + to[counted[i]]) / 2;
-            covariance[i][i] = one.ownSd() * one.ownSd();
+            double shown = one.shown() - shift;
+            double nominal = from[counted[i]];
+            along[i] = to[counted[i]] - nominal;
+            middle[i] = (nominal + to[counted[i]]) / 2;
+            double own = one.ownSd();
+            if (shown > 0 && nominal > 0 && nuisances.scene.isLoose(one.probe(), shown)) {
+                // Off by a factor: the logarithm is what is normal, laid on the scale of the prediction.
+                off[i] = nominal * Math.log(shown / nominal);
+                own = Math.hypot(own * nominal / shown, Scene.spread(one.probe()) * nominal);
+                head += Math.log(nominal / shown);
+            } else {
+                off[i] = shown - nominal;
+            }
+            covariance[i][i] = own * own;
         }
         spread(nuisances, counted, middle, covariance);
-        return along(Cholesky.of(covariance), off, along);
+        return along(Cholesky.of(covariance), off, along).plus(head);
     }
 
     /** Frames part the lines only on a bus that runs. */

@@ -12,8 +12,9 @@ import java.util.OptionalInt;
  *
  * @param weight of this way among all, adding up to 1
  * @param groundTimes how many times more or less than predicted a reading to ground may be, beside what else moves it; the next scene covers the rest
+ * @param inputsTold the build says what every module's input measures
  */
-record Scene(double weight, double groundTimes, Side off, Side on) {
+record Scene(double weight, double groundTimes, boolean inputsTold, Side off, Side on) {
     /** Half of builds that tell no input resistance float from ground, half do not (common practice, no source). */
     private static final double FLOATING = 0.5;
     /** The mean conductance of an input that is anywhere from 10 to 100 kohm alike (ISO 11898-2, from memory): ln 10 / 90 000 S. */
@@ -28,18 +29,44 @@ record Scene(double weight, double groundTimes, Side off, Side on) {
     private static final double WIRE_OHM_PER_METRE = 0.021;
     private static final double UNKNOWN_WIRE_SPREAD = 0.6;
     /** Where nobody knows how far the connector is from either end, the wire between may be nothing or all. */
-    private static final double UNKNOWN_PLACE_SPREAD = 1.2;
+    private static final double UNKNOWN_PLACE_SPREAD = 1.8;
     /** A trunk whose modules nobody names carries about so many, from none to 15 (common practice, no source). */
     private static final int UNNAMED_INPUTS = 6;
     private static final double UNNAMED_SPREAD = 0.65;
     private static final double GROUND_TIMES = 2.2;
+    /** From the mean input to 10 kohm, and to 100. */
+    private static final double INPUT_TIMES = 4.5;
+    private static final double LOOSE_ABOVE_OHM = 1000;
+    /** One module's input by itself, and the few on one side of a break: standard deviation of the logarithm. */
+    private static final double ONE_INPUT_SPREAD = 0.6;
+    private static final double FEW_INPUTS_SPREAD = 0.3;
+    /** A supply that nobody read: between a rested and a charging battery, share of its middle. */
+    private static final double UNREAD_SUPPLY_SPREAD = 0.07;
     private static final double STEP = 1;
 
     /** The trunk with the power off or on. @param moved by one standard deviation of each nuisance; none where nobody measured */
     record Side(Trunk trunk, List<Trunk> moved) {}
 
+    /**
+     * Whether a reading hangs on inputs that nobody told of: no terminator is left between the lines, or only inputs lead to ground. It is then off by
+     * a factor, not by a share.
+     */
+    boolean isLoose(Probe probe, double shownOhm) {
+        return !inputsTold && (probe.isToGround() ? isAssumedGrounded() : !probe.isVoltage() && !probe.isLine() && shownOhm > LOOSE_ABOVE_OHM);
+    }
+
+    /** What no other reading shares of such a reading's error, standard deviation of its logarithm. */
+    static double spread(Probe probe) {
+        return probe.isToGround() ? 0 : probe.where() == Probe.Where.PINS ? ONE_INPUT_SPREAD : FEW_INPUTS_SPREAD;
+    }
+
+    /** How many times more or less than predicted such a reading may be. */
+    double times(Probe probe) {
+        return probe.isToGround() ? groundTimes : INPUT_TIMES;
+    }
+
     /** What the readings make worth preparing. @param ground a path to ground would show */
-    record Measured(boolean ground, boolean voltage) {}
+    record Measured(boolean ground, boolean voltage, boolean supply) {}
 
     /** Whether inputs that nobody told of lead to ground here. */
     boolean isAssumedGrounded() {
@@ -61,22 +88,22 @@ record Scene(double weight, double groundTimes, Side off, Side on) {
         double spread = hidden > 0 ? Math.hypot(own, UNNAMED_SPREAD * hidden / count) : own;
         double tilt = told ? 0 : Math.min(0.8, INPUT_SPREAD / Math.sqrt(Math.max(count / 2.0, 1)));
         boolean both = measured.ground && !told && count > 0;
-        scenes.add(scene(circuit, policy, both ? FLOATING : 1, 1, assumed(hidden, 1 / MEAN_INPUT_SIEMENS, Mesh.OPEN), spread, tilt, measured.voltage,
+        scenes.add(scene(circuit, policy, both ? FLOATING : 1, 1, assumed(hidden, 1 / MEAN_INPUT_SIEMENS, Mesh.OPEN), spread, tilt, measured,
                 supplyVolt));
         for (double ohm : both ? GROUND_OHM : new double[0]) {
             scenes.add(scene(circuit, policy, (1 - FLOATING) / GROUND_OHM.length, GROUND_TIMES, assumed(hidden, Mesh.OPEN, ohm), GROUND_SPREAD,
-                    tilt, measured.voltage, supplyVolt));
+                    tilt, measured, supplyVolt));
         }
         return scenes;
     }
 
     private static Assumed assumed(int hiddenInputs, double differentialOhm, double lineToGroundOhm) {
-        return new Assumed(20, WIRE_OHM_PER_METRE, hiddenInputs, differentialOhm, lineToGroundOhm, 1, 0, List.of(), 1);
+        return new Assumed(20, WIRE_OHM_PER_METRE, hiddenInputs, differentialOhm, lineToGroundOhm, 1, 0, List.of(), 1, 1);
     }
 
     private static Scene scene(Circuit circuit, CheckPolicy policy, double weight, double groundTimes, Assumed assumed, double inputSpread,
             double tilt,
-            boolean voltage, double supplyVolt) {
+            Measured measured, double supplyVolt) {
         List<Assumed> moved = new ArrayList<>();
         int terminators = circuit.terminators().map(List::size).orElse(2);
         for (int i = 0; i < terminators; i++) {
@@ -94,8 +121,11 @@ record Scene(double weight, double groundTimes, Side off, Side on) {
         if (circuit.wireOhmPerMetre().isEmpty() || circuit.trunkMetres().isEmpty() || !placed) {
             moved.add(assumed.withWireFactor(1 + STEP * (placed ? UNKNOWN_WIRE_SPREAD : UNKNOWN_PLACE_SPREAD)));
         }
-        return new Scene(weight, groundTimes, side(circuit, assumed, moved, false, 0),
-                side(circuit, assumed, voltage ? moved : List.of(), true, supplyVolt));
+        if (measured.voltage && !measured.supply) {
+            moved.add(assumed.withSupplyFactor(1 + STEP * UNREAD_SUPPLY_SPREAD));
+        }
+        return new Scene(weight, groundTimes, tilt == 0, side(circuit, assumed, moved, false, 0),
+                side(circuit, assumed, measured.voltage ? moved : List.of(), true, supplyVolt));
     }
 
     private static Side side(Circuit circuit, Assumed assumed, List<Assumed> moved, boolean powered, double supplyVolt) {

@@ -32,7 +32,7 @@ final class Trunk {
         this.layout = layout;
         this.assumed = assumed;
         this.powered = powered;
-        this.supplyVolt = supplyVolt;
+        this.supplyVolt = supplyVolt * assumed.supplyFactor();
         int taps = layout.taps.size();
         this.wireOhm = new double[taps - 1];
         for (int i = 0; i + 1 < taps; i++) {

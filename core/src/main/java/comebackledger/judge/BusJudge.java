@@ -142,8 +142,8 @@ public final class BusJudge {
 
     private void test(BusCheck check, String pointer) {
         Evidence evidence = evidence(check.network(), stage(check), check.rollCall(), check.done());
-        BusVerdict verdict = judge(check.network(), readings(check), evidence);
-        answers.keep(question(check.network(), readings(check), evidence, Depth.LIMITS), verdict);
+        BusVerdict verdict = judge(check.network(), readings(check, policy), evidence);
+        answers.keep(question(check.network(), readings(check, policy), evidence, Depth.LIMITS), verdict);
         tests.add(new JudgedTest.Bus(pointer, verdict(verdict.verdict()), Place.network(check.network()), verdict));
         if (check.power().filter(power -> power == Power.ON).isPresent() && check.readings().hasResistance()) {
             warnings.add(new Warning(pointer + "/power",
@@ -192,7 +192,7 @@ public final class BusJudge {
     }
 
     private Merge merged(Point point, List<Integer> indexes) {
-        Merge merge = new Merge();
+        Merge merge = new Merge(policy);
         for (int index : indexes) {
             merge.add(visit.busChecks().get(index), "/busChecks/" + index, supplyLow(point.stage()));
         }
@@ -250,12 +250,12 @@ public final class BusJudge {
     private Optional<Retold> byCodes(String network) {
         Evidence evidence = evidence(network, Stage.AS_FOUND, Optional.empty(), List.of());
         return evidence.codes().filter(signs -> !signs.isEmpty())
-                .map(_ -> new Retold(judge(network, new Merge().readings(Optional.empty()), evidence), false, true));
+                .map(_ -> new Retold(judge(network, new Merge(policy).readings(Optional.empty()), evidence), false, true));
     }
 
     /** What to measure first on a network of which nothing is wrong, as far as is known. */
     public static BusVerdict unmeasured(Unit unit, String network, List<Evidence.PastRepair> history, Policy policy) {
-        return comebackledger.bus.BusCheck.judge(circuit(unit, network), new Merge().readings(Optional.empty()),
+        return comebackledger.bus.BusCheck.judge(circuit(unit, network), BusReadings.NONE,
                 new Evidence(Optional.empty(), Optional.empty(), List.of(), history), Circuits.policy(policy));
     }
 
@@ -272,6 +272,7 @@ public final class BusJudge {
 
     /** The last of each reading and of each module called. */
     private static final class Merge {
+        private final CheckPolicy policy;
         private final List<String> pointers = new ArrayList<>();
         private Optional<Reading> highLow = Optional.empty();
         private Optional<Reading> highGround = Optional.empty();
@@ -285,6 +286,10 @@ public final class BusJudge {
         private Optional<BusReadings.Meter> meter = Optional.empty();
         private final Map<String, Boolean> called = new LinkedHashMap<>();
         private final List<comebackledger.visit.DoneTest> done = new ArrayList<>();
+
+        Merge(CheckPolicy policy) {
+            this.policy = policy;
+        }
 
         void add(BusCheck check, String pointer, boolean supplyLow) {
             boolean powered = check.power().filter(power -> power == Power.ON).isPresent();
@@ -306,7 +311,7 @@ public final class BusJudge {
                 });
             }
             leadOhm = check.leadResistance().isPresent() ? OptionalDouble.of(check.leadResistance().get().si()) : leadOhm;
-            meter = check.meter().map(BusJudge::meter).or(() -> meter);
+            meter = check.meter().map(spec -> BusJudge.meter(spec, policy)).or(() -> meter);
             done.addAll(check.done());
             boolean says = !powered && shown.hasResistance()
                     || !supplyLow && (shown.highVoltage().isPresent() || shown.lowVoltage().isPresent() || check.rollCall().isPresent())
@@ -353,21 +358,23 @@ public final class BusJudge {
     // From the visit's words to the bus room's; the calculation takes the same way.
 
     /** The readings of a check as a visit or the calculation sends it. */
-    public static BusReadings readings(BusCheck check) {
-        return readings(check.readings(), check.power().filter(power -> power == Power.ON).isPresent(), check.leadResistance(), check.meter(),
-                check.atModule());
+    public static BusReadings readings(BusCheck check, CheckPolicy policy) {
+        return readings(check.readings(), check.power().filter(power -> power == Power.ON).isPresent(), check.leadResistance(),
+                check.meter().map(spec -> meter(spec, policy)), check.atModule());
     }
 
-    private static BusReadings readings(comebackledger.visit.BusReadings shown, boolean powered, Optional<Quantity> leads, Optional<MeterSpec> meter,
+    private static BusReadings readings(comebackledger.visit.BusReadings shown, boolean powered, Optional<Quantity> leads,
+            Optional<BusReadings.Meter> meter,
             Optional<String> atModule) {
         return new BusReadings(powered, shown.highLow(), shown.highGround(), shown.lowGround(), shown.highSupply(), shown.lowSupply(),
                 shown.supplyVoltage(),
                 shown.highVoltage(), shown.lowVoltage(), leads.isPresent() ? OptionalDouble.of(leads.get().si()) : OptionalDouble.empty(),
-                meter.map(BusJudge::meter), atModule);
+                meter, atModule);
     }
 
-    private static BusReadings.Meter meter(MeterSpec spec) {
-        BusReadings.Meter usual = CheckPolicy.DEFAULT.meter();
+    /** What a check does not tell of its meter is as the fleet assumes. */
+    private static BusReadings.Meter meter(MeterSpec spec, CheckPolicy policy) {
+        BusReadings.Meter usual = policy.meter();
         return new BusReadings.Meter(spec.relativeAccuracy().orElse(usual.relativeAccuracy()), spec.digitOhm().orElse(usual.digitOhm()));
     }
 

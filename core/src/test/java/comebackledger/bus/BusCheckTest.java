@@ -75,7 +75,7 @@ class BusCheckTest {
         return kind && place && (between.isEmpty() || between.equals(suspect.between()));
     }
 
-    private static String table(BusVerdict verdict) {
+    static String table(BusVerdict verdict) {
         StringBuilder table = new StringBuilder(verdict.verdict().word()).append(' ').append(verdict.expectedHighLowOhm()).append('\n');
         verdict.suspects()
                 .forEach(suspect -> table.append(String.format("%6.4f %-26s %s %s %s %s %s %s%n", suspect.probability(), suspect.fault().word(),

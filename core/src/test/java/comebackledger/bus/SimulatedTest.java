@@ -1,6 +1,8 @@
 package comebackledger.bus;
 
+import comebackledger.measure.Quantity;
 import comebackledger.measure.Reading;
+import comebackledger.measure.UnitOfMeasure;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -34,7 +36,8 @@ record SimulatedTest(TestKind test, Optional<String> at, double[] ohms, double f
             case SPLIT_TRUNK -> network.read(new Probe(highLow, Probe.Where.TOWARD_A, Tap.NONE), new Probe(highLow, Probe.Where.TOWARD_B, Tap.NONE));
             case LINE_END_TO_END -> network.read(new Probe(Probe.Measure.HIGH_LINE, Probe.Where.CONNECTOR, Tap.NONE),
                     new Probe(Probe.Measure.LOW_LINE, Probe.Where.CONNECTOR, Tap.NONE));
-            case RESTING_VOLTAGES, ROLL_CALL, WIGGLE, SUPPLY_DROP -> new double[0];
+            case RESTING_VOLTAGES -> network.volts();
+            case ROLL_CALL, WIGGLE, SUPPLY_DROP -> new double[0];
         };
         double found = switch (test) {
             case UNPLUG_MODULE -> network.is(FaultKind.MODULE_SHUNT, at) || network.is(FaultKind.MODULE_INTERNAL, at) ? 1 : 0;
@@ -65,6 +68,13 @@ record SimulatedTest(TestKind test, Optional<String> at, double[] ohms, double f
             return ohms;
         }
 
+        /** On a resting bus; the frames come with the noise. */
+        private double[] volts() {
+            Trunk powered = new Trunk(truth.truth(), Assumed.NOTHING, true, truth.volts());
+            Mesh seen = powered.lay(truth.faults()).atConnector();
+            return new double[]{seen.highVolt(), seen.lowVolt()};
+        }
+
         private boolean is(FaultKind kind, Optional<String> at) {
             return truth.faults().stream().anyMatch(fault -> fault.kind() == kind && fault.part().equals(at));
         }
@@ -81,8 +91,9 @@ record SimulatedTest(TestKind test, Optional<String> at, double[] ohms, double f
     DoneTest noted(SplittableRandom random, double gain, SimulatedTalk talk) {
         Optional<Boolean> whether = found < 0 ? Optional.empty() : Optional.of(random.nextDouble() < found);
         Optional<RollCall> call = test == TestKind.ROLL_CALL ? Optional.of(talk.rollCall()) : Optional.empty();
-        Optional<Reading> one = ohms.length > 0 ? Optional.of(Simulated.shown(random, ohms[0], gain)) : Optional.empty();
-        Optional<Reading> two = ohms.length > 1 ? Optional.of(Simulated.shown(random, ohms[1], gain)) : Optional.empty();
+        boolean volts = test == TestKind.RESTING_VOLTAGES;
+        Optional<Reading> one = !volts && ohms.length > 0 ? Optional.of(Simulated.shown(random, ohms[0], gain)) : Optional.empty();
+        Optional<Reading> two = !volts && ohms.length > 1 ? Optional.of(Simulated.shown(random, ohms[1], gain)) : Optional.empty();
         Optional<Reading> no = Optional.empty();
         BusReadings readings = switch (test) {
             case HIGH_LOW_AT_CONNECTOR, REPEAT_POWER_OFF, HIGH_LOW_AT_MODULE, UNPLUG_MODULE -> readings(one, no, no, no, no);
@@ -91,12 +102,27 @@ record SimulatedTest(TestKind test, Optional<String> at, double[] ohms, double f
             case LOW_GROUND_AT_CONNECTOR -> readings(no, no, one, no, no);
             case HIGH_SUPPLY_AT_CONNECTOR -> readings(no, no, no, one, no);
             case LOW_SUPPLY_AT_CONNECTOR -> readings(no, no, no, no, one);
+            case RESTING_VOLTAGES -> voltages(random, talk);
             default -> BusReadings.NONE;
         };
         boolean part = test == TestKind.MODULE_PINS || test == TestKind.TERMINATOR_OUT;
         boolean split = test == TestKind.SPLIT_TRUNK;
         boolean line = test == TestKind.LINE_END_TO_END;
         return new DoneTest(test, at, readings, call, part ? one : no, split ? one : no, split ? two : no, line ? one : no, line ? two : no, whether);
+    }
+
+    private BusReadings voltages(SplittableRandom random, SimulatedTalk talk) {
+        double frames = talk.dead() ? 0 : random.nextDouble(0, 0.25);
+        Optional<Quantity> high = volt(random, ohms[0], frames);
+        Optional<Quantity> low = volt(random, ohms[1], -frames);
+        return new BusReadings(true, Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), high,
+                low, OptionalDouble.empty(), Optional.empty(), Optional.empty());
+    }
+
+    private static Optional<Quantity> volt(SplittableRandom random, double volt, double frames) {
+        return Double.isNaN(volt)
+                ? Optional.empty()
+                : Optional.of(Quantity.of(Math.rint(100 * (volt + frames + 0.02 * random.nextGaussian())) / 100, UnitOfMeasure.VOLT));
     }
 
     static BusReadings readings(Optional<Reading> highLow, Optional<Reading> highGround, Optional<Reading> lowGround, Optional<Reading> highSupply,

@@ -42,7 +42,7 @@ final class Technician {
             minutes += next.minutes();
             verdict = judge(done);
         }
-        return work(minutes, verdict);
+        return work(minutes, done);
     }
 
     /** The same by a fixed order, as a wall chart has it: readings, roll call, terminators, wire, then module by module. */
@@ -58,10 +58,15 @@ final class Technician {
             minutes += next.minutes();
             verdict = judge(done);
         }
-        return work(minutes, verdict);
+        return work(minutes, done);
     }
 
-    private Work work(double minutes, BusVerdict verdict) {
+    boolean isolates(List<DoneTest> done) {
+        return isolated(judge(done));
+    }
+
+    Work work(double minutes, List<DoneTest> done) {
+        BusVerdict verdict = judge(done);
         var ours = BusSimulationTest.ours(verdict, truth);
         return new Work(minutes, isolated(verdict), BusSimulationTest.first(ours).equals(truth.key()));
     }

@@ -2,6 +2,7 @@ package comebackledger.openapi.calculation;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import comebackledger.bus.BusVerdict;
+import comebackledger.bus.CheckPolicy;
 import comebackledger.bus.Circuit;
 import comebackledger.bus.CodeSign;
 import comebackledger.bus.Evidence;
@@ -46,7 +47,8 @@ public final class BusCheckMapping {
         Optional<List<CodeSign>> signs = codesRead ? Optional.of(BusJudge.signs(codes, known)) : Optional.empty();
         BusCheck sentCheck = check.orElseThrow();
         Evidence evidence = new Evidence(sentCheck.rollCall().map(BusJudge::rollCall), signs, BusJudge.done(sentCheck.done()), List.of());
-        BusVerdict verdict = comebackledger.bus.BusCheck.judge(circuit, BusJudge.readings(sentCheck), evidence, Circuits.policy(policy));
+        CheckPolicy limits = Circuits.policy(policy);
+        BusVerdict verdict = comebackledger.bus.BusCheck.judge(circuit, BusJudge.readings(sentCheck, limits), evidence, limits);
         return BusMapping.toWire(verdict, Place.network(known.name()));
     }
 
