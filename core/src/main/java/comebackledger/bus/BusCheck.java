@@ -113,7 +113,7 @@ public final class BusCheck {
                     : particle.lighter(Math.log(LOW_FOR_NOTHING))).toList();
         }
         double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
-        List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other).groups();
+        List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other, policy.odds().shareOfOther()).groups();
         return new Solved(groups, new Suspects(new Trunk(circuit, Assumed.NOTHING, false, 0), used.hasVoltage(), observed, leadOhm),
                 scenes.getFirst().off().trunk().layout, talk);
     }

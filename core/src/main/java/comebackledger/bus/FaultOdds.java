@@ -39,6 +39,12 @@ public record FaultOdds(Map<FaultKind, Double> weights, double pairs) {
         return new FaultOdds(merged, pairs);
     }
 
+    /** Of all weights together, 0 to less than 1. */
+    double shareOfOther() {
+        double sum = pairs + weights.values().stream().mapToDouble(Double::doubleValue).sum();
+        return sum > of(FaultKind.OTHER) ? of(FaultKind.OTHER) / sum : 0;
+    }
+
     double of(FaultKind kind) {
         return weights.getOrDefault(kind, 0.0);
     }

@@ -27,17 +27,19 @@ final class Ranking {
     private final double total;
     final double other;
 
-    Ranking(Layout layout, List<Posterior.Particle> all, double logOther) {
+    /** @param leastOther what no list foresees keeps this probability, since no reading refutes what nobody described */
+    Ranking(Layout layout, List<Posterior.Particle> all, double logOther, double leastOther) {
         this.layout = layout;
         double most = all.stream().mapToDouble(Posterior.Particle::logWeight).reduce(logOther, Math::max);
         this.particles = all.stream().filter(particle -> particle.logWeight() > most - NEGLIGIBLE).toList();
         this.weights = particles.stream().mapToDouble(particle -> Math.exp(particle.logWeight() - most)).toArray();
-        double sum = Math.exp(logOther - most);
+        double foreseen = 0;
         for (double weight : weights) {
-            sum += weight;
+            foreseen += weight;
         }
-        this.total = sum;
-        this.other = Math.exp(logOther - most) / total;
+        double unforeseen = Math.exp(logOther - most);
+        this.other = foreseen > 0 ? Math.max(unforeseen / (foreseen + unforeseen), leastOther) : 1;
+        this.total = foreseen / (1 - other);
     }
 
     /** What makes two particles one suspect. */
