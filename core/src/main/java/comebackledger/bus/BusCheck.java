@@ -1,6 +1,7 @@
 package comebackledger.bus;
 
 import comebackledger.bus.BusVerdict.Verdict;
+import comebackledger.measure.Measured;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -17,6 +18,9 @@ public final class BusCheck {
     private static final double LOW_FOR_NOTHING = 0.002;
     /** Above this a vehicle of untold voltage has 24 V (common practice, no source). */
     private static final double ABOVE_12_VOLT = 17;
+
+    /** Leads that nobody told of: worn ones, or ones that the technician has zeroed without saying so, standard deviation (common practice, no source). */
+    private static final double UNTOLD_LEAD_OHM = 0.1;
 
     private BusCheck() {}
 
@@ -97,14 +101,12 @@ public final class BusCheck {
         double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(nominalVolts(circuit, used) * 1.08);
         Layout layout = new Layout(circuit, Assumed.NOTHING);
         List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
-        boolean voltage = observed.stream().anyMatch(one -> one.probe().isVoltage());
-        boolean ground = voltage || observed.stream().anyMatch(one -> one.probe().isToGround());
         OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
-        List<Scene> scenes = Scene.of(circuit, policy, new Scene.Measured(ground, voltage, used.supplyVoltage().isPresent()), supplyVolt, named);
+        List<Scene> scenes = Scene.of(circuit, policy, Scene.Measured.of(observed, used.supplyVoltage().isPresent()), supplyVolt, named);
         Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
         boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
         Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), policy.terminatorSpread(),
-                meter.relativeAccuracy() / Math.sqrt(3), leadOhm);
+                meter.relativeAccuracy() / Math.sqrt(3), new Measured(leadOhm, used.leadOhm().isPresent() ? 0 : UNTOLD_LEAD_OHM));
         List<Family> families = Families.of(scenes.getFirst().off().trunk().layout, policy, evidence, pointed);
         List<Posterior.Particle> particles = posterior.particles(families);
         if (lowSupply) {

@@ -90,6 +90,11 @@ public record Circuit(String name, OptionalDouble trunkMetres, OptionalDouble wi
         return new Circuit(name, trunkMetres, wireOhmPerMetre, terminators, Optional.of(other), connector, supplyToGroundOhm, nominalSupplyVolts);
     }
 
+    /** The same circuit with this load left on the positive cable. */
+    Circuit withSupplyToGroundOhm(double ohm) {
+        return new Circuit(name, trunkMetres, wireOhmPerMetre, terminators, nodes, connector, OptionalDouble.of(ohm), nominalSupplyVolts);
+    }
+
     private static void length(String name, OptionalDouble metres) {
         Require.that(metres.orElse(0) >= 0 && metres.orElse(0) <= 10_000, "%s must be from 0 to 10 000 m, was %s", name, metres.orElse(0));
     }

@@ -13,7 +13,7 @@ import java.util.Set;
  */
 final class Families {
     /** Dead or through a resistance; beyond 10 kohm no bus and no meter between the lines notices (common practice, no source). */
-    private static final Family.Decades SHORT = new Family.Decades(0.1, 1e4);
+    private static final Family.Decades SHORT = new Family.Decades(0.01, 1e4);
     private static final Family.Decades JOINT = new Family.Decades(1, 1e4);
     /** Loads heavier than an input: a damaged transceiver or a resistor fitted by mistake (common practice, no source). */
     private static final Family.Decades LOAD = new Family.Decades(10, 1e4);

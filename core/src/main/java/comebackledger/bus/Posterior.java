@@ -1,5 +1,6 @@
 package comebackledger.bus;
 
+import comebackledger.measure.Measured;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -25,12 +26,20 @@ final class Posterior {
     private static final double TANGENT = 0.02;
     /** A number where nothing leads, or nothing where a number leads: a slip of the pen. */
     private static final double LOG_SLIP = Math.log(1e-9);
+    /** Or a meter left on a range: "beyond it" is written of what the next range would show (common practice, no source). */
+    private static final double LOG_LOW_RANGE = Math.log(0.005);
+    private static final double LOW_RANGE_OHM = 2_000;
+    private static final double LOG_HIGH_RANGE = Math.log(0.05);
+    private static final double HIGH_RANGE_OHM = 20_000;
+    /** Or fingers on the probes, a damp plug: somewhere in the decades from 100 kohm up (common practice, no source). */
+    private static final double LOG_SKIN = Math.log(0.02 / Math.log(100));
+    private static final double SKIN_OHM = 100_000;
     private static final double LOG_TWO_PI = Math.log(2 * Math.PI);
     /** No suspicion so far off is worth its digits. */
     private static final double FAR_SD = 6;
     private static final double FAR_SHARE = 0.02;
     private static final int JOINT_PARTS = 5;
-    private static final int MOST_SLIPS = 1;
+    private static final int MOST_SLIPS = 2;
     /** A running bus shows the average of its levels: some volts apart (common practice, no source). */
     private static final double LOAD_VOLT = 0.1;
     private static final double LOAD_SD = 0.12;
@@ -43,19 +52,19 @@ final class Posterior {
     private final double gainSd;
     /** Terminators and meter, and a little for the rest; a reading to ground hangs on inputs instead. */
     private final double farShare;
-    private final double leadOhm;
+    private final Measured lead;
     private final boolean voltages;
     private final @Nullable ToGround toGround;
 
     Posterior(List<Scene> scenes, List<Observed> observed, Talk talk, List<DoneTest> done, double terminatorSpread, double gainSd,
-            double leadOhm) {
+            Measured lead) {
         this.scenes = scenes;
         this.observed = observed;
         this.talk = talk;
         this.done = done;
         this.gainSd = gainSd;
         this.farShare = FAR_SHARE + FAR_SD * Math.hypot(terminatorSpread, gainSd);
-        this.leadOhm = leadOhm;
+        this.lead = lead;
         this.toGround = ToGround.of(observed);
         this.voltages = observed.stream().anyMatch(one -> one.probe().isVoltage());
     }
@@ -72,10 +81,10 @@ final class Posterior {
         List<Particle> particles = new ArrayList<>();
         List<Map<Alike, Response>> known = new ArrayList<>();
         List<double[]> healthy = new ArrayList<>();
-        boolean[] grounded = new boolean[scenes.size()];
-        for (int i = 0; i < grounded.length; i++) {
+        double[] groundOhm = new double[scenes.size()];
+        for (int i = 0; i < groundOhm.length; i++) {
             known.add(new HashMap<>());
-            grounded[i] = scenes.get(i).isGrounded();
+            groundOhm[i] = scenes.get(i).groundOhm();
             healthy.add(Response.healthy(scenes.get(i), observed));
         }
         Layout layout = scenes.getFirst().off().trunk().layout;
@@ -84,7 +93,7 @@ final class Posterior {
             double base = Math.log(family.odds()) + Found.logOf(layout, family, done);
             Alike alike = alike(layout, family);
             for (int i = 0; i < scenes.size(); i++) {
-                if (isOutOfScene(family, grounded[i])) {
+                if (isOutOfScene(family, groundOhm[i])) {
                     continue;
                 }
                 Scene scene = scenes.get(i);
@@ -99,23 +108,24 @@ final class Posterior {
         return particles;
     }
 
-    /** Both lines open to ground where inputs lead there, or both led there by nothing: two slips, found without solving anything. */
-    private boolean isOutOfScene(Family family, boolean grounded) {
+    /** Open to ground where inputs lead there, or led there by nothing: a slip, found without solving anything. */
+    private boolean isOutOfScene(Family family, double healthyGroundOhm) {
         if (toGround == null) {
             return false;
         }
         boolean cutsOff = family.kind() == FaultKind.CONNECTOR_FAULT || family.kind() == FaultKind.TRUNK_OPEN || family.also().isPresent();
         boolean touches = family.kind() == FaultKind.SHORT_TO_GROUND || family.kind() == FaultKind.SHORT_TO_SUPPLY;
-        return grounded ? toGround.open && !cutsOff : !toGround.open && !touches;
+        return toGround.open ? healthyGroundOhm < LOW_RANGE_OHM && !cutsOff : Predicted.isOpen(healthyGroundOhm) && !toGround.skin && !touches;
     }
 
-    /** Both lines read to ground at the connector, and alike. */
-    private record ToGround(boolean open) {
+    /** What was read to ground at the connector, where the lines read alike. @param skin it may have been a finger on the probe */
+    private record ToGround(boolean open, boolean skin) {
         static @Nullable ToGround of(List<Observed> observed) {
-            List<Observed> both = observed.stream().filter(one -> one.probe().equals(Probe.at(Probe.Measure.HIGH_GROUND))
+            List<Observed> read = observed.stream().filter(one -> one.probe().equals(Probe.at(Probe.Measure.HIGH_GROUND))
                     || one.probe().equals(Probe.at(Probe.Measure.LOW_GROUND))).toList();
-            boolean alike = both.size() == 2 && both.get(0).isOpen() == both.get(1).isOpen();
-            return alike ? new ToGround(both.getFirst().isOpen()) : null;
+            boolean alike = !read.isEmpty() && read.stream().allMatch(one -> one.isOpen() == read.getFirst().isOpen());
+            boolean skin = read.stream().allMatch(one -> one.shown() > SKIN_OHM);
+            return alike ? new ToGround(read.getFirst().isOpen(), skin) : null;
         }
     }
 
@@ -195,7 +205,7 @@ final class Posterior {
             if (open != one.isOpen()) {
                 slips++;
             } else if (!open && !one.probe().isVoltage()) {
-                double shown = one.shown() - leadOhm;
+                double shown = one.shown() - lead.value();
                 double slack = 1 + farShare * Math.max(shown, Math.min(high, 2 * shown + 10)) + FAR_SD * one.ownSd();
                 double times = scene.isLoose(one.probe(), shown) ? scene.times(one.probe()) : 1;
                 if (shown < low / times - slack || shown > high * times + slack) {
@@ -224,7 +234,7 @@ final class Posterior {
             if (Double.isNaN(from[i]) || Double.isNaN(to[i])) {
                 log += -Math.log(30);
             } else if (observed.get(i).isOpen() != open) {
-                log += LOG_SLIP;
+                log += logSlip(observed.get(i).shown(), from[i]);
             } else if (!open) {
                 counted[count++] = i;
             }
@@ -257,6 +267,13 @@ final class Posterior {
         return density(response, scene, start, end, at, quiet);
     }
 
+    private static double logSlip(double shownOhm, double predictedOhm) {
+        if (Predicted.isOpen(shownOhm)) {
+            return predictedOhm > HIGH_RANGE_OHM ? LOG_HIGH_RANGE : predictedOhm > LOW_RANGE_OHM ? LOG_LOW_RANGE : LOG_SLIP;
+        }
+        return shownOhm > SKIN_OHM ? LOG_SKIN - Math.log(shownOhm) : LOG_SLIP;
+    }
+
     private record Nuisances(Response response, Scene scene, double ohm, double quiet) {}
 
     private Density normal(Nuisances nuisances, double[] from, double[] to, int[] counted) {
@@ -269,7 +286,7 @@ final class Posterior {
         for (int i = 0; i < n; i++) {
             Observed one = observed.get(counted[i]);
             boolean volt = one.probe().isVoltage();
-            double shift = volt ? load(one, nuisances.quiet) * LOAD_VOLT : leadOhm;
+            double shift = volt ? load(one, nuisances.quiet) * LOAD_VOLT : lead.value();
             double shown = one.shown() - shift;
             double nominal = from[counted[i]];
             along[i] = to[counted[i]] - nominal;
@@ -306,6 +323,10 @@ final class Posterior {
         for (int i = 0; i < n; i++) {
             Probe probe = observed.get(counted[i]).probe();
             move[i] = probe.isVoltage() ? 0 : gainSd * middle[i];
+        }
+        add(covariance, move);
+        for (int i = 0; i < n; i++) {
+            move[i] = observed.get(counted[i]).probe().isVoltage() ? 0 : lead.standardUncertainty();
         }
         add(covariance, move);
         if (!voltages) {

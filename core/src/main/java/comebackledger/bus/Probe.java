@@ -36,10 +36,16 @@ record Probe(Measure measure, Where where, int part) {
     }
 
     boolean isToGround() {
-        return switch (measure) {
-            case HIGH_GROUND, LOW_GROUND, HIGH_SUPPLY, LOW_SUPPLY -> true;
-            case HIGH_LOW, HIGH_VOLT, LOW_VOLT, HIGH_LINE, LOW_LINE -> false;
-        };
+        return measure == Measure.HIGH_GROUND || measure == Measure.LOW_GROUND;
+    }
+
+    boolean isToSupply() {
+        return measure == Measure.HIGH_SUPPLY || measure == Measure.LOW_SUPPLY;
+    }
+
+    /** Whether the second lead lies on ground or on the positive cable. */
+    boolean isToRail() {
+        return isToGround() || isToSupply();
     }
 
     /** Without leads; NaN where nothing drives a voltage. */

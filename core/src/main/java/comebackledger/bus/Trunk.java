@@ -105,9 +105,8 @@ final class Trunk {
 
     private Mesh input(Circuit.Node module, boolean alive, double factor) {
         Mesh mesh = new Mesh();
-        boolean told = module.hasInput();
-        double differential = module.differentialOhm().orElse(told ? Mesh.OPEN : assumed.differentialOhm());
-        double toGround = module.lineToGroundOhm().orElse(told ? Mesh.OPEN : assumed.lineToGroundOhm());
+        double differential = module.differentialOhm().orElse(module.hasInput() ? Mesh.OPEN : assumed.differentialOhm());
+        double toGround = module.lineToGroundOhm().orElse(assumed.lineToGroundOhm());
         mesh.highLow = factor / differential;
         if (powered && alive) {
             double siemens = factor / module.biasOhm().orElse(module.lineToGroundOhm().orElse(BusModel.BIAS_OHM));
