@@ -71,7 +71,7 @@ final class StartBenchmark {
                 }
                 return (System.nanoTime() - from) / 1e9;
             } finally {
-                process.destroy();
+                process.destroyForcibly(); // it would wait for our kept connection
                 process.waitFor();
             }
         }
