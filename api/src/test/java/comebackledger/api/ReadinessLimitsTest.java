@@ -103,9 +103,10 @@ class ReadinessLimitsTest {
         RecordedVisit visit = tell("odds", stay("2026-03-01", checks(deadShort("as-found"))));
         double odds = VisitAnswerMapping.toWire(visit).at("/judgements/0/result/suspects/0/probability").asDouble();
         assertEquals("short-to-ground", VisitAnswerMapping.toWire(visit).at("/judgements/0/result/suspects/0/fault").asText());
-        assertEquals("other", VisitAnswerMapping.toWire(visit).at("/judgements/0/result/suspects/1/fault").asText());
+        assertEquals(odds, odds(visit, "short-to-ground"), "one suspect, so that no sum is rounded");
 
-        List<List<Reason.Kind>> told = atAndAbove("odds", "{\"bus\": {\"holdFaultsAt\": %s}}", odds);
+        List<List<Reason.Kind>> told = atAndAbove("odds",
+                "{\"bus\": {\"holdFaultsAt\": %s}, \"readiness\": {\"holdFaults\": [\"short-to-ground\"]}}", odds);
 
         assertEquals(List.of(List.of(SAFETY_NETWORK_FAULT), List.of(OPEN_FAULT)), told);
     }
