@@ -28,7 +28,9 @@ public final class MeterLine {
     /** A reading within one segment, before it is known to be kept. */
     private record Point(MeterReading source, double value, boolean ending) {}
 
-    private final Map<String, List<Total>> totals = new HashMap<>();
+    /** What the meter of a visit showed, and where it was replaced there, what the old one showed last. */
+    private final Map<String, Total> shown = new HashMap<>();
+    private final Map<String, Total> ended = new HashMap<>();
     private final List<String> leftOut = new ArrayList<>();
     private Optional<Total> last = Optional.empty();
     private final List<Total> inOrder = new ArrayList<>();
@@ -46,7 +48,7 @@ public final class MeterLine {
                 reading.previous().ifPresent(previous -> segment.add(new Point(reading, previous, true)));
                 Optional<Total> end = keep(segment, mostPerDay, piece, offset);
                 boolean bridged = reading.previous().isPresent() && reading.shown().isPresent() && end.isPresent()
-                        && totals.getOrDefault(reading.visit(), List.of()).contains(end.get());
+                        && end.get().equals(ended.get(reading.visit()));
                 piece += bridged ? 0 : 1;
                 offset = bridged ? end.get().value() - reading.shown().getAsDouble() : 0;
                 segment.clear();
@@ -67,7 +69,7 @@ public final class MeterLine {
                 continue;
             }
             Total total = new Total(piece, point.value() + offset, point.source().at());
-            totals.computeIfAbsent(point.source().visit(), _ -> new ArrayList<>(1)).add(total);
+            (point.ending() ? ended : shown).put(point.source().visit(), total);
             inOrder.add(total);
             last = Optional.of(total);
             end = Optional.of(total);
@@ -118,26 +120,32 @@ public final class MeterLine {
 
     /** The difference between two visits; empty where either is unknown or a gap lies between. */
     public OptionalDouble between(String earlierVisit, String laterVisit) {
-        for (Total earlier : totals.getOrDefault(earlierVisit, List.of()).reversed()) {
-            for (Total later : totals.getOrDefault(laterVisit, List.of())) {
-                if (earlier.piece() == later.piece()) {
-                    return OptionalDouble.of(later.value() - earlier.value());
-                }
-            }
-        }
-        return OptionalDouble.empty();
+        return between(shown, ended, earlierVisit, laterVisit).or(() -> between(shown, shown, earlierVisit, laterVisit))
+                .or(() -> between(ended, ended, earlierVisit, laterVisit)).or(() -> between(ended, shown, earlierVisit, laterVisit))
+                .map(OptionalDouble::of).orElse(OptionalDouble.empty());
+    }
+
+    private static Optional<Double> between(Map<String, Total> earlier, Map<String, Total> later, String earlierVisit, String laterVisit) {
+        Optional<Total> from = Optional.ofNullable(earlier.get(earlierVisit));
+        Optional<Total> to = Optional.ofNullable(later.get(laterVisit));
+        return from.isPresent() && to.isPresent() && from.get().piece() == to.get().piece()
+                ? Optional.of(to.get().value() - from.get().value())
+                : Optional.empty();
+    }
+
+    private Optional<Total> last(String visit) {
+        return Optional.ofNullable(shown.get(visit)).or(() -> Optional.ofNullable(ended.get(visit)));
     }
 
     /** The life total at a visit, counted from the piece it belongs to. */
     public OptionalDouble at(String visit) {
-        List<Total> found = totals.getOrDefault(visit, List.of());
-        return found.isEmpty() ? OptionalDouble.empty() : OptionalDouble.of(found.getLast().value());
+        Optional<Total> found = last(visit);
+        return found.isPresent() ? OptionalDouble.of(found.get().value()) : OptionalDouble.empty();
     }
 
     /** The unbroken piece that a visit's total belongs to, from 0; -1 where the visit has none. */
     public int piece(String visit) {
-        List<Total> found = totals.getOrDefault(visit, List.of());
-        return found.isEmpty() ? -1 : found.getLast().piece();
+        return last(visit).map(Total::piece).orElse(-1);
     }
 
     /** All that is known to have been covered from the first to the last kept reading: the gaps count nothing. Empty with under two readings. */
