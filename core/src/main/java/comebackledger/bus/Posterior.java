@@ -375,11 +375,11 @@ final class Posterior {
         return new Density(log, Math.clamp(nearest, 0, 1));
     }
 
-    /** A reading that no suspicion of the list expects: any resistance over seven decades, any voltage, anyone silent, anyone accused. */
+    /** A reading that no suspicion of the list expects: any resistance over seven decades (below 10 ohm alike), any voltage, anyone silent, anyone accused. */
     double logOther(double odds) {
         double log = Math.log(Math.max(odds, 1e-12));
         for (Observed one : observed) {
-            log -= one.isOpen() ? Math.log(4) : one.probe().isVoltage() ? Math.log(30) : Math.log(16 * Math.max(one.shown(), 0.1));
+            log -= one.isOpen() ? Math.log(4) : one.probe().isVoltage() ? Math.log(30) : Math.log(16 * Math.max(one.shown(), 10));
         }
         return log + talk.logOther();
     }

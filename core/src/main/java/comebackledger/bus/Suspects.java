@@ -12,6 +12,8 @@ final class Suspects {
     /** Below this a suspect is told under {@code other}. */
     private static final double LEAST = 0.002;
     private static final double CLOSE = 3;
+    /** Standard deviation of a resistance that is worth telling, decades. */
+    private static final double WITHIN_DECADES = 0.5;
 
     private final Layout layout;
     private final Trunk asTold;
@@ -60,7 +62,7 @@ final class Suspects {
     private BusVerdict.Suspect suspect(Ranking.Group group, double probability, List<Ranking.Group> rivals) {
         Posterior.Particle best = group.best();
         Family family = best.family();
-        OptionalDouble ohm = family.range().isPresent() && Double.isFinite(best.ohm()) ? OptionalDouble.of(meanOhm(group)) : OptionalDouble.empty();
+        OptionalDouble ohm = family.range().isPresent() && Double.isFinite(best.ohm()) ? meanOhm(group) : OptionalDouble.empty();
         Predicted predicted = predicted(best);
         List<BusVerdict.Second> also = family.also()
                 .map(second -> List.of(new BusVerdict.Second(second.kind(), Places.part(layout, second)))).orElse(List.of());
@@ -68,17 +70,24 @@ final class Suspects {
                 Optional.of(predicted), why(group, predicted, rivals), also);
     }
 
-    /** The geometric mean over the suspect's particles. */
-    private static double meanOhm(Ranking.Group group) {
+    /** The geometric mean over the suspect's particles; none where they are spread over more than a decade, since nothing was read that tells. */
+    private static OptionalDouble meanOhm(Ranking.Group group) {
         double sum = 0;
+        double squares = 0;
         double weight = 0;
         for (int i = 0; i < group.particles.size(); i++) {
             if (Double.isFinite(group.particles.get(i).ohm()) && group.particles.get(i).family().range().isPresent()) {
-                sum += group.weights.get(i) * Math.log(group.particles.get(i).ohm());
+                double log = Math.log10(group.particles.get(i).ohm());
+                sum += group.weights.get(i) * log;
+                squares += group.weights.get(i) * log * log;
                 weight += group.weights.get(i);
             }
         }
-        return weight > 0 ? Math.exp(sum / weight) : group.best().ohm();
+        if (weight <= 0) {
+            return OptionalDouble.of(group.best().ohm());
+        }
+        double mean = sum / weight;
+        return squares / weight - mean * mean <= WITHIN_DECADES * WITHIN_DECADES ? OptionalDouble.of(Math.pow(10, mean)) : OptionalDouble.empty();
     }
 
     private static Optional<Line> line(Ranking.Group group) {
@@ -121,11 +130,12 @@ final class Suspects {
         return Math.sqrt(Math.max(squares / weight - mean * mean, 0)) <= layout.metres / 5 ? OptionalDouble.of(mean) : OptionalDouble.empty();
     }
 
-    /** On the build as told; what an assumption alone explains, a path to ground or a bias, as assumed. */
+    /** On the build as told; what an assumption alone explains, a path to ground or a bias, is as assumed. */
     private Predicted predicted(Posterior.Particle particle) {
         Scene scene = particle.scene();
         List<Fault> faults = particle.family().faults(layout, particle.ohm());
-        Trunk off = scene.isAssumedGrounded() ? scene.off().trunk() : asTold;
+        boolean loaded = !scene.off().trunk().layout.circuit.supplyToGroundOhm().equals(layout.circuit.supplyToGroundOhm());
+        Trunk off = loaded || scene.isAssumedGrounded() ? scene.off().trunk() : asTold;
         Predicted resistances = Predicted.of(seen(off, faults), leadOhm);
         return voltages ? resistances.withVoltagesOf(seen(scene.on().trunk(), faults)) : resistances;
     }

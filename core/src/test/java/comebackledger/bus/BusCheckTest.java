@@ -198,6 +198,56 @@ class BusCheckTest {
         assertEquals(FaultKind.NONE_FOUND, BusCheck.judge(many, readings, Evidence.NONE, CheckPolicy.DEFAULT).suspects().getFirst().fault());
     }
 
+    private static BusVerdict judge(Circuit circuit, Optional<Reading> highLow, Optional<Reading> toGround, Optional<Reading> highSupply) {
+        BusReadings readings = SimulatedTest.readings(highLow, toGround, toGround, highSupply, Optional.empty());
+        return BusCheck.judge(circuit, readings, Evidence.NONE, CheckPolicy.DEFAULT);
+    }
+
+    private static Optional<Reading> ohm(double value) {
+        return Optional.of(Quantity.of(value, UnitOfMeasure.OHM));
+    }
+
+    /** Leads that were zeroed and not told: the display says 0, and the lines are joined all the same. */
+    @Test
+    void judge_whenNothingIsReadBetweenTheLines_suspectsADeadShort() {
+        BusVerdict verdict = judge(Circuit.unknown("j1939-1"), ohm(0), Optional.empty(), Optional.empty());
+
+        assertEquals(FaultKind.TRUNK_SHORT_HIGH_LOW, verdict.suspects().getFirst().fault());
+        assertTrue(verdict.suspects().getFirst().probability() > 0.9, table(verdict));
+    }
+
+    /** 5 ohm to ground, and 25 to the positive cable through 20 ohm of loads that the build does not tell. */
+    @Test
+    void judge_whenUntoldLoadsLeadToGround_suspectsTheShortToGround() {
+        Circuit truth = NetworkCases.nodes(3, 60_000).withSupplyToGroundOhm(20);
+        Fault fault = new Fault(FaultKind.SHORT_TO_GROUND, Optional.empty(), Optional.of(Line.HIGH), OptionalDouble.of(5), OptionalDouble.of(12),
+                List.of());
+        Predicted read = BusModel.readings(truth, List.of(fault), new BusModel.Meter(false, 0, 0.2, Optional.empty()));
+        BusReadings readings = SimulatedTest.readings(ohm(read.highLowOhm()), ohm(read.highGroundOhm()), ohm(read.lowGroundOhm()),
+                ohm(read.highSupplyOhm()), ohm(read.lowSupplyOhm()));
+
+        BusVerdict verdict = BusCheck.judge(NetworkCases.nodes(3, 60_000), readings, Evidence.NONE, CheckPolicy.DEFAULT);
+
+        assertEquals(FaultKind.SHORT_TO_GROUND, verdict.suspects().getFirst().fault(), () -> table(verdict));
+        assertTrue(verdict.suspects().getFirst().probability() > 0.8, () -> table(verdict));
+    }
+
+    /** Inputs that nobody told of pull to ground strongly, weakly or not at all: a sound trunk is not called broken for it. */
+    @Test
+    void judge_whenUntoldInputsLeadToGround_doesNotCallThemAFault() {
+        List<Circuit.Node> nodes = List.of(Circuit.Node.named("engine"), Circuit.Node.named("dash"), Circuit.Node.named("brakes"));
+        Circuit circuit = Circuit.unknown("j1939-1").withNodes(nodes);
+        for (double lineToGroundOhm : new double[]{6_000, 20_000, 60_000, 200_000}) {
+            BusVerdict verdict = judge(circuit, ohm(60.1), ohm(lineToGroundOhm / 6), Optional.empty());
+
+            double sound = verdict.suspects().stream().filter(suspect -> suspect.fault() == FaultKind.NONE_FOUND)
+                    .mapToDouble(BusVerdict.Suspect::probability).sum();
+            assertTrue(sound > 0.25, () -> lineToGroundOhm + "\n" + table(verdict));
+            assertTrue(verdict.suspects().getFirst().fault() != FaultKind.SHORT_TO_GROUND, () -> lineToGroundOhm + "\n" + table(verdict));
+            assertTrue(verdict.suspects().getLast().probability() < 0.1, () -> lineToGroundOhm + "\n" + table(verdict));
+        }
+    }
+
     static Optional<Reading> reading(JsonNode readings, String field) {
         JsonNode value = readings.path(field);
         return value.isMissingNode()
