@@ -65,8 +65,8 @@ final class Frequency {
                 .filter(episode -> episode.system().equals(system) && !episode.noFaultFound() && !episode.openedAt().isAfter(at))
                 .sorted(Comparator.comparing(UnitSummary.Opened::openedAt)).toList();
         String detail = String.format(Locale.ROOT,
-                "%d episodes in %,.0f %s; %.1f %% sure that this is at least twice its peers' mean of one in %,.0f (%s).",
-                events, exposure, measure.word(), 100 * sure, 1 / peer.mean(), peer.level().words());
+                "%d episodes in %s; %.1f %% sure that this is at least twice its peers' mean of one in %s (%s).",
+                events, measure.told(exposure), 100 * sure, measure.told(1 / peer.mean()), peer.level().words());
         return Optional
                 .of(new Flag(Flag.Kind.FREQUENT, system, since(system, measure, peer, episodes), expires(measure, peer, events, exposure, tale),
                         episodes.stream().map(UnitSummary.Opened::openedBy).distinct().toList(), detail));

@@ -1,6 +1,7 @@
 package comebackledger.baseline;
 
 import java.util.List;
+import java.util.Locale;
 
 /** What wear is counted in. Everything is learned in both; a unit is judged by distance where its odometer is known. */
 public enum Measure {
@@ -21,6 +22,11 @@ public enum Measure {
 
     public String word() {
         return word;
+    }
+
+    /** An amount in words: "31 701 km". */
+    String told(double amount) {
+        return String.format(Locale.ROOT, "%,.0f", amount).replace(',', ' ') + " " + word;
     }
 
     /** Episodes of one unit per measure before anything is learned (common practice, no source). */

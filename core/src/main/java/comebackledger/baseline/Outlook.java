@@ -108,15 +108,20 @@ public final class Outlook {
         return new Chance(probability, Math.min(low, probability), Math.max(high, probability), basis, baseline.version());
     }
 
+    private static String counted(long count, String what) {
+        return count + " " + what + (count == 1 ? "" : "s");
+    }
+
     private String basis(Measure measure, Tale tale, PeerRate peer, int events, List<Spell> standing, Returns returning) {
         List<String> parts = new ArrayList<>();
-        parts.add(String.format(Locale.ROOT, "own history: %d episodes in %,.0f %s", events, tale.exposure().orElseThrow(), measure.word()));
-        parts.add("peers: " + peer.level().words() + String.format(Locale.ROOT, " (%d units, %.0f fresh faults)", peer.units(), peer.events()));
+        parts.add("own history: " + counted(events, "episode") + " in " + measure.told(tale.exposure().orElseThrow()));
+        parts.add("peers: " + peer.level().words() + " (" + counted(peer.units(), "unit") + ", " + counted(Math.round(peer.events()), "fresh fault")
+                + ")");
         if (!standing.isEmpty()) {
             double newest = standing.stream().mapToDouble(Spell::length).min().orElseThrow();
             parts.add(
-                    String.format(Locale.ROOT, "age of repairs: %d not returned, the newest %,.0f %s old%s", standing.size(), newest, measure.word(),
-                            returning.learned() ? "" : ", by weak figures of common practice"));
+                    "age of repairs: " + standing.size() + " not returned, the newest " + measure.told(newest) + " old"
+                            + (returning.learned() ? "" : ", by weak figures of common practice"));
         }
         if (drifts.any()) {
             parts.add("drift of readings");

@@ -22,6 +22,9 @@ public final class BusCheck {
     /** Leads that nobody told of: worn ones, or ones that the technician has zeroed without saying so, standard deviation (common practice, no source). */
     private static final double UNTOLD_LEAD_OHM = 0.1;
 
+    /** From here on the readings, not the vehicle, are what is looked at first (common practice, no source). */
+    private static final double NOTHING_FITS = 0.5;
+
     private BusCheck() {}
 
     /** How much is asked; each costs several times what the one before costs, and says the same of what both say. */
@@ -65,7 +68,7 @@ public final class BusCheck {
         Verdict verdict = invalid ? Verdict.INVALID : judgement.verdict();
         Optional<Double> shown = used.highLow().map(Observed::ohm);
         return new BusVerdict(verdict, shown.map(expectation::terminatorsSeen).orElse(OptionalInt.empty()), expectation.range(),
-                shown.flatMap(expectation::equivalents), suspects, next, cautions(invalid, lowSupply, judgement));
+                shown.flatMap(expectation::equivalents), suspects, next, cautions(invalid, lowSupply, fitsNothing(suspects), judgement));
     }
 
     private static BusVerdict.Suspect testCondition() {
@@ -74,8 +77,17 @@ public final class BusCheck {
                 "A resistance was read with the power on: live modules drive current through the meter. Repeat it with the power off.", List.of());
     }
 
-    private static List<String> cautions(boolean invalid, boolean lowSupply, Judgement judgement) {
+    private static boolean fitsNothing(List<BusVerdict.Suspect> suspects) {
+        return suspects.stream().anyMatch(suspect -> suspect.fault() == FaultKind.OTHER && suspect.probability() >= NOTHING_FITS);
+    }
+
+    private static List<String> cautions(boolean invalid, boolean lowSupply, boolean fitsNothing, Judgement judgement) {
         List<String> cautions = new ArrayList<>();
+        if (fitsNothing) {
+            cautions.add(
+                    "The readings fit no fault that this build can have: read each of them again, leads zeroed, before anything is opened, and compare "
+                            + "the build with the vehicle.");
+        }
         if (invalid) {
             cautions.add("Resistances read with the power on say nothing of the network: batteries off by the maker's procedure, then repeat.");
         }
