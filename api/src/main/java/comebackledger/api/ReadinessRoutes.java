@@ -49,7 +49,7 @@ final class ReadinessRoutes {
         OptionalDouble engineHours = exchange.query().numberAbove("engineHours", 0, HOURS_AT_MOST);
         exchange.query().check();
         String unit = exchange.parameter("unit");
-        Instant now = ledger.now();
+        Instant now = ledger.dispatch().now(exchange.fleet(), at);
         Optional<Told> told = Fields.isIdentifier(unit)
                 ? ledger.dispatch().told(exchange.fleet(), List.of(new Question(unit, new Trip(distanceKm, engineHours))), at, now).getFirst()
                 : Optional.empty();
@@ -117,7 +117,7 @@ final class ReadinessRoutes {
 
     private void many(Exchange exchange) {
         ReadinessMapping.Questions asked = ReadinessMapping.toCore(exchange.bytes());
-        Instant now = ledger.now();
+        Instant now = ledger.dispatch().now(exchange.fleet(), asked.at());
         List<Optional<Told>> told = ledger.dispatch().told(exchange.fleet(), asked.questions(), asked.at(), now);
         ByteArrayOutputStream page = new ByteArrayOutputStream(1 << 10);
         page.writeBytes("{\"items\":[".getBytes(StandardCharsets.UTF_8));

@@ -1,6 +1,7 @@
 package comebackledger.api;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertNotSame;
 import static org.junit.jupiter.api.Assertions.assertSame;
 
@@ -63,7 +64,36 @@ class KeptReadinessTest {
     }
 
     private Told told(Ledger by, String unit) {
+        return told(by, unit, by.dispatch().now("fleet", Optional.empty()));
+    }
+
+    private static Told told(Ledger by, String unit, Instant now) {
         return by.dispatch().told("fleet", List.of(new Question(unit, Trip.STANDARD)), Optional.empty(), now).getFirst().orElseThrow();
+    }
+
+    /** The clock was read, then the visit came, then the question: its answer does not know the visit, and the next one must. */
+    @Test
+    void answer_whenAVisitComesBetweenClockAndQuestion_isToldOnce() {
+        Instant read = now;
+        now = now.plusMillis(1);
+        visit(ledger, "T-1", "WO-2", ", \"outOfService\": {\"declared\": true}");
+
+        Told late = told(ledger, "T-1", read);
+
+        assertNotEquals(Answer.HOLD, late.answer().answer());
+        assertEquals(Answer.HOLD, told(ledger, "T-1").answer().answer());
+    }
+
+    /** Likewise of what the fleet teaches. */
+    @Test
+    void answer_whenTheBaselineIsLearnedBetweenClockAndQuestion_isToldOnce() {
+        Instant read = now;
+        now = now.plusMillis(1);
+        ledger.baselines().learn("fleet");
+
+        Told late = told(ledger, "T-1", read);
+
+        assertNotSame(late, told(ledger, "T-1"));
     }
 
     @Test

@@ -69,19 +69,25 @@ public final class DispatchDesk {
 
     /** One answer a question, in order. */
     public List<Optional<ReadinessAnswer>> readiness(String fleet, List<Question> questions, Optional<Instant> at) {
-        Instant instant = at.orElseGet(ledger::now);
-        return told(fleet, questions, at, instant).stream().map(told -> told.map(one -> one.answer().asOf(instant))).toList();
+        Instant now = now(fleet, at);
+        Instant instant = at.orElse(now);
+        return told(fleet, questions, at, now).stream().map(told -> told.map(one -> one.answer().asOf(instant))).toList();
+    }
+
+    /** The ledger's clock once what a question at that instant needs is learned, so that the answer knows it. */
+    public Instant now(String fleet, Optional<Instant> at) {
+        if (at.filter(instant -> instant.isBefore(ledger.now())).isEmpty()) {
+            ledger.baselines().learnIfDue(fleet);
+        }
+        return ledger.now();
     }
 
     /**
      * One answer a question, in order, with what was made of it before.
      *
-     * @param now the ledger's clock
+     * @param now {@link #now}
      */
     public List<Optional<Told>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
-        if (at.filter(instant -> instant.isBefore(now)).isEmpty()) {
-            ledger.baselines().learnIfDue(fleet);
-        }
         return ledger.store().read(fleet, tx -> {
             Asking asking = new Asking(tx, fleet, at.orElse(now));
             if (at.isPresent()) {
@@ -92,7 +98,8 @@ public final class DispatchDesk {
             known.follow(tx, mark);
             return questions.stream().map(question -> known.find(question, now).or(() -> {
                 Optional<Told> told = asking.answer(question).map(Told::new);
-                told.ifPresent(one -> known.keep(question, one, mark));
+                // What was recorded since the clock was read is in this view and not in the answer: that one is told once.
+                told.filter(_ -> asking.knewAll(mark)).ifPresent(one -> known.keep(question, one, mark));
                 return told;
             })).toList();
         });
@@ -106,6 +113,7 @@ public final class DispatchDesk {
         private @Nullable Optional<Baseline> baseline;
         private @Nullable RecordedPolicy policy;
         private boolean policyIsLater;
+        private boolean past;
 
         Asking(Transaction tx, String fleet, Instant at) {
             this.tx = tx;
@@ -133,6 +141,11 @@ public final class DispatchDesk {
             return known;
         }
 
+        /** Whether the last answer was made of all that its view of the store holds. */
+        boolean knewAll(Stored.Mark mark) {
+            return !past && baseline().map(Baseline::version).orElse(0) == mark.baseline();
+        }
+
         Optional<ReadinessAnswer> answer(Question question) {
             Optional<Stored.UnitVersion> newest = tx.unit(question.unit());
             if (newest.isEmpty()) {
@@ -141,7 +154,7 @@ public final class DispatchDesk {
             RecordedPolicy current = policy();
             Optional<Stored.Fold> fold = tx.fold(question.unit());
             // Whether anything that is known now was not known at the instant.
-            boolean past = newest.get().recordedAt().isAfter(at) || policyIsLater
+            past = newest.get().recordedAt().isAfter(at) || policyIsLater
                     || fold.flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
             if (past) {
                 Derivation.Basis basis = basisAsKnown(question.unit(), newest.get());
