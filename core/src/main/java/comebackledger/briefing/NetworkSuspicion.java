@@ -6,8 +6,6 @@ import comebackledger.bus.FaultKind;
 import comebackledger.bus.TestKind;
 import comebackledger.judge.BusJudge;
 import comebackledger.judge.Circuits;
-import comebackledger.unit.Connector;
-import comebackledger.unit.Network;
 import comebackledger.visit.BusCheck;
 import comebackledger.visit.Place;
 import comebackledger.visit.RepairAction;
@@ -15,7 +13,6 @@ import comebackledger.visit.Visit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 
 /** The suspects of a network: its latest failing check, or what tells most, judged again with the repairs of its history. */
 final class NetworkSuspicion {
@@ -23,7 +20,6 @@ final class NetworkSuspicion {
     /** How often a weak supply shows under load, and how often a sound one seems to (common practice, no source). */
     private static final double WEAK_SHOWS = 0.95;
     private static final double SOUND_SHOWS = 0.03;
-    private static final String TRUNK = "trunk";
     /** How often a part's own test shows its fault, and how often it seems to on a sound part (common practice, no source). */
     private static final double SHOWS = 0.95;
     private static final double SEEMS = 0.05;
@@ -107,36 +103,17 @@ final class NetworkSuspicion {
     }
 
     private List<Briefing.NextTest> tests(String system, BusVerdict verdict) {
-        List<BusVerdict.NextTest> tests = verdict.nextTests().isEmpty() ? located(system, verdict).stream().toList() : verdict.nextTests();
+        List<BusVerdict.NextTest> tests = verdict.nextTests().isEmpty() ? confirmed(verdict).stream().toList() : verdict.nextTests();
         return tests.isEmpty()
                 ? routine(system.substring(Place.network("").length()))
                 : tests.stream().map(test -> test(system, test)).toList();
     }
 
-    /**
-     * Where one fault is as good as certain no test tells suspects apart any more, and what is left is to find it: on the trunk by halves, each as likely as
-     * it is long; at a part by the part's own test.
-     */
-    private Optional<BusVerdict.NextTest> located(String system, BusVerdict verdict) {
-        return verdict.suspects().stream().filter(suspect -> suspect.part().isPresent()).findFirst().map(suspect -> {
-            if (!suspect.part().get().equals(TRUNK)) {
-                return BusVerdict.NextTest.telling(suspect.fault(), suspect.part(), Information.bits(suspect.probability(), SHOWS, SEEMS),
-                        policy());
-            }
-            double near = nearHalf(system);
-            double bits = Information.bits(new double[]{suspect.probability() * near, suspect.probability() * (1 - near), 1 - suspect.probability()},
-                    new double[][]{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}});
-            return BusVerdict.NextTest.of(TestKind.SPLIT_TRUNK, suspect.part(), bits, policy());
-        });
-    }
-
-    /** The share of the trunk before the connector; half where the build does not tell. */
-    private double nearHalf(String system) {
-        Optional<Network> network = about.unit().build().network(system.substring(Place.network("").length()));
-        OptionalDouble at = network.flatMap(Network::connector).map(Connector::atMetres).orElse(OptionalDouble.empty());
-        OptionalDouble whole = network.map(Network::trunkMetres).orElse(OptionalDouble.empty());
-        boolean known = at.isPresent() && whole.orElse(0) > 0;
-        return known ? Math.clamp(at.getAsDouble() / whole.getAsDouble(), 0, 1) : 0.5;
+    /** Where one faulty part is as good as certain no test tells suspects apart any more, and what is left is the part's own test. */
+    private Optional<BusVerdict.NextTest> confirmed(BusVerdict verdict) {
+        return verdict.suspects().stream().filter(suspect -> suspect.part().isPresent()).findFirst()
+                .map(suspect -> BusVerdict.NextTest.telling(suspect.fault(), suspect.part(), Information.bits(suspect.probability(), SHOWS, SEEMS),
+                        policy()));
     }
 
     static Briefing.NextTest test(String system, BusVerdict.NextTest test) {

@@ -19,6 +19,7 @@ final class NextTests {
     private static final int MOST_TESTS = 8;
     private static final int MOST_MODULES = 4;
     private static final double LEAST_BITS = 0.005;
+    private static final double CERTAIN = 0.5;
     /** One standard deviation of a later reading: terminators and meter together, and counts. */
     private static final double SHARE_SD = 0.01;
     private static final double OHM_SD = 0.3;
@@ -90,7 +91,21 @@ final class NextTests {
             }
         }
         tests.sort(Comparator.comparingDouble((BusVerdict.NextTest test) -> test.gainBits() / test.minutes()).reversed());
-        return List.copyOf(tests.subList(0, Math.min(MOST_TESTS, tests.size())));
+        boolean split = done.stream().anyMatch(test -> test.test() == TestKind.SPLIT_TRUNK);
+        return tests.isEmpty() && !split ? located(policy).stream().toList() : List.copyOf(tests.subList(0, Math.min(MOST_TESTS, tests.size())));
+    }
+
+    /**
+     * Where one fault of the trunk is as good as certain no test tells suspects apart any more, and what is left is to find it by halves, each as likely as
+     * it is long; half where nobody knows where the connector is.
+     */
+    private Optional<BusVerdict.NextTest> located(CheckPolicy policy) {
+        return groups.stream().max(Comparator.comparingDouble(group -> group.probability))
+                .filter(group -> group.part.equals(Optional.of(Places.TRUNK)) && group.probability >= CERTAIN).map(group -> {
+                    double near = layout.connectorKnown && layout.metres > 0 ? layout.connectorMetres / layout.metres : 0.5;
+                    double bits = entropy(group.probability) + group.probability * entropy(Math.clamp(near, 0, 1));
+                    return BusVerdict.NextTest.of(TestKind.SPLIT_TRUNK, Optional.of(Places.TRUNK), bits, policy);
+                });
     }
 
     private Optional<String> at(Candidate candidate) {
