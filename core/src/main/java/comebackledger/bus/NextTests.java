@@ -19,6 +19,7 @@ final class NextTests {
     private static final int MOST_TESTS = 8;
     private static final int MOST_MODULES = 4;
     private static final double LEAST_BITS = 0.005;
+    /** With no test left that tells more, a fault above even odds is the one to look for (common practice, no source). */
     private static final double CERTAIN = 0.5;
     /** One standard deviation of a later reading: terminators and meter together, and counts. */
     private static final double SHARE_SD = 0.01;

@@ -134,8 +134,7 @@ final class Suspects {
     private Predicted predicted(Posterior.Particle particle) {
         Scene scene = particle.scene();
         List<Fault> faults = particle.family().faults(layout, particle.ohm());
-        boolean loaded = !scene.off().trunk().layout.circuit.supplyToGroundOhm().equals(layout.circuit.supplyToGroundOhm());
-        Trunk off = loaded || scene.isAssumedGrounded() ? scene.off().trunk() : asTold;
+        Trunk off = scene.isAssumedGrounded() ? scene.off().trunk() : asTold;
         Predicted resistances = Predicted.of(seen(off, faults), leadOhm);
         return voltages ? resistances.withVoltagesOf(seen(scene.on().trunk(), faults)) : resistances;
     }

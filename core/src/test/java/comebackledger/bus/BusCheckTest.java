@@ -248,6 +248,31 @@ class BusCheckTest {
         }
     }
 
+    /** Three inputs of 200 kohm show 33 kohm to ground; a meter left on a lower range says "beyond it", and refutes nothing by that. */
+    @Test
+    void judge_whenAHighNumberIsWrittenAsBeyondTheRange_doesNotCallItAFault() {
+        OptionalDouble untold = OptionalDouble.empty();
+        List<Circuit.Node> nodes = List.of("engine", "dash", "brakes").stream()
+                .map(name -> new Circuit.Node(name, untold, untold, OptionalDouble.of(60_000), OptionalDouble.of(200_000), untold, untold)).toList();
+        Optional<Reading> beyond = Optional.of(new OverRange(UnitOfMeasure.MEGOHM));
+
+        BusVerdict verdict = judge(Circuit.unknown("j1939-1").withNodes(nodes), ohm(60.1), beyond, Optional.empty());
+
+        assertEquals(FaultKind.NONE_FOUND, verdict.suspects().getFirst().fault(), () -> table(verdict));
+        assertTrue(verdict.suspects().getLast().probability() < 0.1, () -> table(verdict));
+    }
+
+    /** 30 ohm to ground on one line and 60 between them leave at most 90 on the other: 400 is a wrong reading, and the caution says so first. */
+    @Test
+    void judge_whenReadingsContradictEachOther_saysToReadAgain() {
+        BusReadings readings = SimulatedTest.readings(ohm(60.2), ohm(30), ohm(400), Optional.empty(), Optional.empty());
+
+        BusVerdict verdict = BusCheck.judge(NetworkCases.nodes(3, 60_000), readings, Evidence.NONE, CheckPolicy.DEFAULT);
+
+        assertEquals(FaultKind.OTHER, verdict.suspects().getFirst().fault(), () -> table(verdict));
+        assertTrue(verdict.cautions().getFirst().contains("read each of them again"), () -> verdict.cautions().toString());
+    }
+
     static Optional<Reading> reading(JsonNode readings, String field) {
         JsonNode value = readings.path(field);
         return value.isMissingNode()
