@@ -46,7 +46,7 @@ final class BaselineRows {
     }
 
     Optional<Stored.BaselineVersion> asKnown(Instant at) {
-        return session.first(AS_KNOWN, BaselineRows::row, at);
+        return session.first(AS_KNOWN, BaselineRows::row, Nanoseconds.nearest(at));
     }
 
     List<Stored.BaselineVersion> versions() {

@@ -7,7 +7,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.IntStream;
 import java.util.stream.Stream;
 
 import comebackledger.ledger.Stored;
@@ -44,16 +43,18 @@ final class ChangeRows {
             when matched then update set last_position = s.last_position
             """;
     private static final String APPEND = """
-            insert into comeback_ledger.change_feed (fleet, feed_position, kind, unit, visit, changed_at_ns, changed_by)
-            values (?, ?, ?, ?, ?, ?, ?)
+            insert into comeback_ledger.change_run (fleet, last_position, changed_by, changes)
+            values (?, ?, ?, ?)
             """;
-    private static final String AFTER = """
-            select feed_position, kind, unit, visit, changed_at_ns, changed_by
-            from comeback_ledger.change_feed
-            where fleet = ? and feed_position > ?
-            order by fleet, feed_position
-            fetch first ? rows only
+    /** Positions have no gaps, so whatever lies between is in these rows. */
+    private static final String RUNS = """
+            select last_position, changed_by, changes
+            from comeback_ledger.change_run
+            where fleet = ? and last_position > ? and last_position < ?
+            order by fleet, last_position
             """;
+    /** Little enough to read for one change of it, enough to share the cost of a row; common practice, no source. */
+    private static final int MOST_A_RUN = 100;
 
     /** A change without its place yet. */
     private record Coming(Stored.ChangeKind kind, Optional<String> unit, Optional<String> visit, Instant at, String by) {}
@@ -74,7 +75,11 @@ final class ChangeRows {
     }
 
     List<Stored.Change> after(long position, int limit) {
-        return session.list(AFTER, ChangeRows::row, position, limit);
+        List<Stored.Change> changes = new ArrayList<>();
+        long span = (long) limit + MOST_A_RUN;
+        long end = position > Long.MAX_VALUE - span ? Long.MAX_VALUE : position + span;
+        session.list(RUNS, ChangeRows::run, position, end).forEach(changes::addAll);
+        return changes.stream().filter(change -> change.position() > position).limit(limit).toList();
     }
 
     /** The last statements of a transaction: whoever holds the fleet's head makes all its other writers wait. */
@@ -86,7 +91,7 @@ final class ChangeRows {
             return;
         }
         long last = lockedHead();
-        session.batch(APPEND, IntStream.range(0, coming.size()).mapToObj(i -> columns(last + 1 + i, coming.get(i))));
+        session.batch(APPEND, runs(last).stream());
         session.run(MOVE_HEAD, last + coming.size());
         coming.clear();
     }
@@ -106,13 +111,44 @@ final class ChangeRows {
         session.insertUnlessTaken(ADD_HEAD, Stream.of(new Object[][]{{}}));
     }
 
-    private static Object[] columns(long position, Coming row) {
-        return new Object[]{position, word(row.kind()), row.unit(), row.visit(), row.at(), row.by()};
+    /** The coming changes, as many of one caller to a row as may be. */
+    private List<Object[]> runs(long last) {
+        List<Object[]> runs = new ArrayList<>();
+        StringBuilder lines = new StringBuilder();
+        int inRun = 0;
+        for (int i = 0; i < coming.size(); i++) {
+            lines.append(inRun == 0 ? "" : "\n");
+            append(lines, coming.get(i));
+            inRun++;
+            boolean ends = inRun == MOST_A_RUN || i + 1 == coming.size() || !coming.get(i + 1).by().equals(coming.get(i).by());
+            if (ends) {
+                runs.add(new Object[]{last + 1 + i, coming.get(i).by(), lines.toString()});
+                lines.setLength(0);
+                inRun = 0;
+            }
+        }
+        return runs;
     }
 
-    private static Stored.Change row(ResultSet columns) throws SQLException {
-        return new Stored.Change(columns.getLong(1), kind(columns.getString(2)), Optional.ofNullable(columns.getString(3)),
-                Optional.ofNullable(columns.getString(4)), Session.instant(columns, 5), columns.getString(6));
+    /** No identifier holds a tab. */
+    private static void append(StringBuilder lines, Coming change) {
+        lines.append(word(change.kind())).append('\t').append(change.unit().orElse("")).append('\t').append(change.visit().orElse("")).append('\t')
+                .append(Nanoseconds.of(change.at()));
+    }
+
+    private static List<Stored.Change> run(ResultSet columns) throws SQLException {
+        String[] lines = columns.getString(3).split("\n", -1);
+        List<Stored.Change> changes = new ArrayList<>();
+        for (int i = 0; i < lines.length; i++) {
+            String[] words = lines[i].split("\t", -1);
+            changes.add(new Stored.Change(columns.getLong(1) - lines.length + 1 + i, kind(words[0]), named(words[1]), named(words[2]),
+                    Nanoseconds.instant(Long.parseLong(words[3])), columns.getString(2)));
+        }
+        return changes;
+    }
+
+    private static Optional<String> named(String word) {
+        return word.isEmpty() ? Optional.empty() : Optional.of(word);
     }
 
     private static String word(Stored.ChangeKind kind) {

@@ -2,47 +2,19 @@ package comebackledger.storage;
 
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
-import java.util.Collection;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.function.Consumer;
 
 import comebackledger.ledger.Stored;
 
-/** What was derived from the evidence: replaced in place, and dropped as a whole before a rebuild. The last of several writes of one row goes out. */
+/** What was folded from a unit's visits: replaced in place, and dropped as a whole before a rebuild. The last of several writes of one row goes out. */
 final class DerivedRows {
     private static final int SUMMARIES_A_PAGE = 1_000; // common practice, no source
     private static final long MOST_WAITING_BYTES = 8_000_000; // twice the evidence that waits beside it
 
-    private static final String FACTS = """
-            select visit, arrived_at_ns, facts
-            from comeback_ledger.visit_facts
-            where fleet = ? and unit = ?
-            order by arrived_at_ns, visit
-            """;
-    private static final String ADD_FACTS = """
-            insert into comeback_ledger.visit_facts (fleet, unit, visit, arrived_at_ns, facts)
-            values (?, ?, ?, ?, ?)
-            """;
-    private static final String KEEP_FACTS = """
-            merge into comeback_ledger.visit_facts t
-            using (
-              select cast(? as varchar) fleet, cast(? as varchar) unit, cast(? as varchar) visit, cast(? as numeric(26, 0)) arrived_at_ns,
-                cast(? as bytea) facts) s
-            on t.fleet = s.fleet and t.unit = s.unit and t.visit = s.visit
-            when matched then update set arrived_at_ns = s.arrived_at_ns, facts = s.facts
-            when not matched then insert (fleet, unit, visit, arrived_at_ns, facts)
-              values (s.fleet, s.unit, s.visit, s.arrived_at_ns, s.facts)
-            """;
-    private static final String DROP_FACTS = """
-            delete from comeback_ledger.visit_facts
-            where fleet = ? and unit = ? and visit = ?
-            """;
     private static final String FOLD = """
             select f.unit_version, f.policy_version, f.last_received_at_ns, f.state, s.summary
             from comeback_ledger.unit_fold f
@@ -53,7 +25,7 @@ final class DerivedRows {
             merge into comeback_ledger.unit_fold t
             using (
               select cast(? as varchar) fleet, cast(? as varchar) unit, cast(? as integer) unit_version, cast(? as integer) policy_version,
-                cast(? as numeric(26, 0)) last_received_at_ns, cast(? as bytea) state) s
+                cast(? as bigint) last_received_at_ns, cast(? as bytea) state) s
             on t.fleet = s.fleet and t.unit = s.unit
             when matched then update set unit_version = s.unit_version, policy_version = s.policy_version,
               last_received_at_ns = s.last_received_at_ns, state = s.state
@@ -89,10 +61,6 @@ final class DerivedRows {
             on t.fleet = s.fleet and t.policy_version = s.was
             when matched then update set policy_version = s.becomes
             """;
-    private static final String DROP_ALL_FACTS = """
-            delete from comeback_ledger.visit_facts
-            where fleet = ?
-            """;
     private static final String DROP_ALL_FOLDS = """
             delete from comeback_ledger.unit_fold
             where fleet = ?
@@ -103,33 +71,11 @@ final class DerivedRows {
             """;
 
     private final Session session;
-    private final VisitRows visits;
-    /** Inserted by this transaction; a second write of one of them replaces it. */
-    private final Set<VisitName> added = new HashSet<>();
-    /** Empty where the row is to be dropped. */
-    private final Map<VisitName, Optional<Stored.Facts>> facts = new LinkedHashMap<>();
     private final Map<String, Stored.Fold> folds = new LinkedHashMap<>();
     private long waitingBytes;
 
-    DerivedRows(Session session, VisitRows visits) {
+    DerivedRows(Session session) {
         this.session = session;
-        this.visits = visits;
-    }
-
-    List<Stored.Facts> facts(String unit) {
-        flushFacts();
-        return session.list(FACTS, columns -> new Stored.Facts(columns.getString(1), Session.instant(columns, 2), columns.getBytes(3)), unit);
-    }
-
-    void keepFacts(String unit, Collection<Stored.Facts> rows) {
-        for (Stored.Facts row : rows) {
-            facts.put(new VisitName(unit, row.visit()), Optional.of(row));
-            grow(row.facts().length);
-        }
-    }
-
-    void dropFacts(String unit, String visit) {
-        facts.put(new VisitName(unit, visit), Optional.empty());
     }
 
     Optional<Stored.Fold> fold(String unit) {
@@ -163,15 +109,12 @@ final class DerivedRows {
     }
 
     void dropAll() {
-        facts.clear();
         folds.clear();
-        session.run(DROP_ALL_FACTS);
         session.run(DROP_ALL_FOLDS);
         session.run(DROP_ALL_SUMMARIES);
     }
 
     void flush() {
-        flushFacts();
         if (!folds.isEmpty()) {
             session.batch(KEEP_FOLD, folds.entrySet().stream().map(entry -> {
                 Stored.Fold fold = entry.getValue();
@@ -190,27 +133,6 @@ final class DerivedRows {
         waitingBytes += bytes;
         if (waitingBytes >= MOST_WAITING_BYTES) {
             flush();
-        }
-    }
-
-    private void flushFacts() {
-        List<Object[]> dropped = new ArrayList<>();
-        List<Object[]> kept = new ArrayList<>();
-        List<Object[]> fresh = new ArrayList<>();
-        facts.forEach((name, waiting) -> waiting.ifPresentOrElse(row -> {
-            // An insert costs half of a merge, and in an import nearly every row is new.
-            boolean isNew = visits.isFirstHere(name.unit(), name.visit()) && added.add(name);
-            (isNew ? fresh : kept).add(new Object[]{name.unit(), name.visit(), row.arrivedAt(), row.facts()});
-        }, () -> dropped.add(new Object[]{name.unit(), name.visit()})));
-        facts.clear();
-        send(DROP_FACTS, dropped);
-        send(KEEP_FACTS, kept);
-        send(ADD_FACTS, fresh);
-    }
-
-    private void send(String sql, List<Object[]> rows) {
-        if (!rows.isEmpty()) {
-            session.batch(sql, rows.stream());
         }
     }
 

@@ -21,6 +21,7 @@ final class JdbcTransaction implements Transaction {
     private final Access access;
     private final UnitRows units;
     private final VisitRows visits;
+    private final FactsRows facts;
     private final DerivedRows derived;
     private final PolicyRows policies;
     private final BaselineRows baselines;
@@ -31,7 +32,8 @@ final class JdbcTransaction implements Transaction {
         this.access = access;
         units = new UnitRows(session);
         visits = new VisitRows(session, units);
-        derived = new DerivedRows(session, visits);
+        facts = new FactsRows(session, visits);
+        derived = new DerivedRows(session);
         policies = new PolicyRows(session);
         baselines = new BaselineRows(session);
         changes = new ChangeRows(session);
@@ -42,6 +44,7 @@ final class JdbcTransaction implements Transaction {
         if (wrote) {
             units.flush();
             visits.flush();
+            facts.flush();
             derived.flush();
             changes.end();
         }
@@ -127,19 +130,19 @@ final class JdbcTransaction implements Transaction {
 
     @Override
     public List<Stored.Facts> facts(String unit) {
-        return derived.facts(unit);
+        return facts.of(unit);
     }
 
     @Override
-    public void keepFacts(String unit, Collection<Stored.Facts> facts) {
+    public void keepFacts(String unit, Collection<Stored.Facts> rows) {
         write();
-        derived.keepFacts(unit, facts);
+        facts.keep(unit, rows);
     }
 
     @Override
     public void dropFacts(String unit, String visit) {
         write();
-        derived.dropFacts(unit, visit);
+        facts.drop(unit, visit);
     }
 
     @Override
@@ -166,6 +169,7 @@ final class JdbcTransaction implements Transaction {
     @Override
     public void dropDerived() {
         write();
+        facts.dropAll();
         derived.dropAll();
     }
 

@@ -51,7 +51,7 @@ final class PolicyRows {
     }
 
     Optional<Stored.PolicyVersion> asKnown(Instant at) {
-        return session.first(AS_KNOWN, PolicyRows::row, at);
+        return session.first(AS_KNOWN, PolicyRows::row, Nanoseconds.nearest(at));
     }
 
     List<Stored.PolicyVersion> versions() {

@@ -1,6 +1,5 @@
 package comebackledger.storage;
 
-import java.math.BigDecimal;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -144,7 +143,7 @@ final class Session {
         switch (value) {
             case Optional<?> optional when optional.isEmpty() -> statement.setNull(place, Types.NULL);
             case Optional<?> optional -> bind(statement, place, optional.get());
-            case Instant instant -> statement.setBigDecimal(place, Nanoseconds.of(instant));
+            case Instant instant -> statement.setLong(place, Nanoseconds.of(instant));
             case byte[] bytes -> statement.setBytes(place, bytes);
             case String text -> statement.setString(place, text);
             case Integer number -> statement.setInt(place, number);
@@ -156,10 +155,11 @@ final class Session {
     }
 
     static Instant instant(ResultSet columns, int place) throws SQLException {
-        return Nanoseconds.instant(columns.getBigDecimal(place));
+        return Nanoseconds.instant(columns.getLong(place));
     }
 
     static Optional<Instant> optionalInstant(ResultSet columns, int place) throws SQLException {
-        return Optional.<BigDecimal>ofNullable(columns.getBigDecimal(place)).map(Nanoseconds::instant);
+        long nanoseconds = columns.getLong(place);
+        return columns.wasNull() ? Optional.empty() : Optional.of(Nanoseconds.instant(nanoseconds));
     }
 }

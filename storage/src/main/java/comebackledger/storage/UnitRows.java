@@ -134,7 +134,7 @@ final class UnitRows {
 
     Optional<Stored.UnitVersion> asKnown(String unit, Instant at) {
         waiting.flush();
-        return session.first(AS_KNOWN, UnitRows::row, unit, at);
+        return session.first(AS_KNOWN, UnitRows::row, unit, Nanoseconds.nearest(at));
     }
 
     List<Stored.UnitVersion> page(Optional<String> after, int limit) {

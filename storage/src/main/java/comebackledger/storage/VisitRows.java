@@ -154,7 +154,7 @@ final class VisitRows {
 
     List<Stored.VisitRevision> asKnown(String unit, Instant at) {
         waiting.flush();
-        return session.list(AS_KNOWN, VisitRows::row, unit, at, at);
+        return session.list(AS_KNOWN, VisitRows::row, unit, Nanoseconds.nearest(at), Nanoseconds.nearest(at));
     }
 
     List<Stored.VisitRevision> page(String unit, Optional<Stored.VisitKey> after, int limit) {
@@ -163,7 +163,8 @@ final class VisitRows {
             return session.list(PAGE, VisitRows::row, unit, limit);
         }
         Stored.VisitKey key = after.get();
-        return session.list(PAGE_AFTER, VisitRows::row, unit, key.arrivedAt(), key.arrivedAt(), key.visit(), limit);
+        long arrivedAt = Nanoseconds.nearest(key.arrivedAt());
+        return session.list(PAGE_AFTER, VisitRows::row, unit, arrivedAt, arrivedAt, key.visit(), limit);
     }
 
     List<Stored.VisitRevision> revisions(String unit) {

@@ -7,12 +7,15 @@
  *
  * <p>Decisions:
  * <ul>
- * <li>An instant is its nanosecond since 1970 in a {@code numeric(26, 0)} column, which holds every {@link java.time.Instant} exactly. A timestamp column
- * keeps microseconds in PostgreSQL, and an order that rounds differs from the order in Java.
+ * <li>An instant is its nanosecond since 1970 in a {@code bigint} column, which holds what evidence may span (1900 to 2200) exactly; others are refused. A
+ * timestamp column keeps microseconds in PostgreSQL, and an order that rounds differs from the order in Java. A decimal column would hold every
+ * {@link java.time.Instant}, and cost an import a twentieth.
  * <li>Identifier columns sort by code point: {@code collate "C"} in PostgreSQL, set by a placeholder of the migration; H2 without a collation compares
  * UTF-16 units, which is the same order for the identifiers that the contract allows (ASCII). Wider identifiers would reopen this.
  * <li>Appended rows wait in the transaction and go out as JDBC batches: before a read that could see them, when they grow large, and at the end. A read by
  * whole key looks into the waiting rows first.
+ * <li>An engine pays for each row, each index of it, and the undoing of both; an import writes one visit and its derived rows at a time. So the facts that
+ * one transaction keeps of a unit share a row, and so do the changes of one transaction and caller, up to a limit that keeps reading one of them cheap.
  * <li>A feed position is taken under the lock of the fleet's {@code fleet_head} row, last in the transaction: commits of one fleet become visible in the
  * order of their positions. The alternative, a sequence, is assigned before commit and lets a reader pass rows that appear later.
  * <li>Summaries are streamed by keyset pages inside one snapshot: bounded memory on both engines without a driver's cursor mode.

@@ -19,7 +19,7 @@ import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 
 /** The store's contract, and what it must keep when several write at once. */
-abstract class RaceContract extends StoreContract {
+abstract class RaceContract extends RunsContract {
     private static final long SEED = 20_260_301;
 
     /** Twenty rounds: a race that goes wrong once in four is missed once in 300 runs. */

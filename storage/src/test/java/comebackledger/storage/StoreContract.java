@@ -25,6 +25,9 @@ import org.junit.jupiter.api.Test;
 
 /** What a store must keep, on every engine. */
 abstract class StoreContract extends TransactionContract {
+    static final Instant FIRST = Instant.parse("1678-01-01T00:00:00.000000001Z");
+    static final Instant LAST = Instant.parse("2261-12-31T23:59:59.999999999Z");
+
     private static List<String> names(List<Stored.VisitRevision> visits) {
         return visits.stream().map(visit -> visit.visit() + "/" + visit.revision()).toList();
     }
@@ -108,8 +111,8 @@ abstract class StoreContract extends TransactionContract {
         write(tx -> {
             tx.append(visit("T-104", "a", 1, early.plusNanos(1), NOON));
             tx.append(visit("T-104", "b", 1, early, NOON));
-            tx.append(visit("T-104", "y", 1, Instant.MAX, Instant.MAX));
-            tx.append(visit("T-104", "z", 1, Instant.MIN, Instant.MIN));
+            tx.append(visit("T-104", "y", 1, LAST, LAST));
+            tx.append(visit("T-104", "z", 1, FIRST, FIRST));
             tx.append(visit("T-104", "x", 1, Instant.parse("1969-12-31T23:59:59.999999999Z"), NOON));
         });
 
@@ -117,7 +120,10 @@ abstract class StoreContract extends TransactionContract {
 
         assertEquals(List.of("z/1", "x/1", "b/1", "a/1", "y/1"), names(visits));
         assertEquals(early, visits.get(2).arrivedAt());
-        assertEquals(List.of(Instant.MIN, Instant.MAX), List.of(visits.getFirst().arrivedAt(), visits.getLast().receivedAt()));
+        assertEquals(List.of(FIRST, LAST), List.of(visits.getFirst().arrivedAt(), visits.getLast().receivedAt()));
+        assertEquals(4, count(tx -> tx.visitsAsKnown("T-104", LAST.minusNanos(1)).size()));
+        assertEquals(5, count(tx -> tx.visitsAsKnown("T-104", Instant.MAX).size()), "asked beyond what is kept");
+        assertEquals(0, count(tx -> tx.visitsAsKnown("T-104", Instant.MIN).size()));
     }
 
     @Test
