@@ -19,8 +19,11 @@ import java.util.concurrent.Future;
  * the next fills; a full one waits, so that what is held stays bounded.
  */
 final class ImportLanes implements AutoCloseable {
-    /** Lines and bytes of one transaction: enough to share its cost, little enough to hold and to lock. */
-    static final int LINES_A_BATCH = 2_000;
+    /**
+     * Lines and bytes of one transaction: enough to share its cost, little enough to hold and to lock. With four times as many, an embedded engine writes
+     * pages of the unfinished transaction, and again at its commit: a third more time, twice the collector's.
+     */
+    static final int LINES_A_BATCH = 500;
     private static final int BYTES_A_BATCH = 1 << 20;
 
     /** One for each processor, up to what the writers of one store gain from; common practice, no source. */
