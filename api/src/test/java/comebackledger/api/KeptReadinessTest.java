@@ -2,18 +2,17 @@ package comebackledger.api;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
-import static org.junit.jupiter.api.Assertions.assertNotSame;
-import static org.junit.jupiter.api.Assertions.assertSame;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import comebackledger.ledger.Caller;
 import comebackledger.ledger.DispatchDesk.Question;
-import comebackledger.ledger.DispatchDesk.Told;
 import comebackledger.ledger.Ledger;
 import comebackledger.openapi.LedgerCodec;
 import comebackledger.openapi.PolicyMapping;
 import comebackledger.openapi.UnitMapping;
 import comebackledger.openapi.VisitMapping;
 import comebackledger.readiness.Answer;
+import comebackledger.readiness.ReadinessAnswer;
 import comebackledger.readiness.Trip;
 import comebackledger.storage.JdbcStore;
 import java.nio.charset.StandardCharsets;
@@ -22,6 +21,7 @@ import java.time.Instant;
 import java.time.InstantSource;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -40,7 +40,9 @@ class KeptReadinessTest {
     void record() {
         for (String unit : List.of("T-1", "T-2")) {
             ledger.putUnit(ADA, UnitMapping.toCore(unit, utf8("{}")));
-            visit(ledger, unit, "WO-1", "");
+            visit(ledger, unit, "WO-0", odometer(100_000));
+            now = now.plus(Duration.ofDays(10));
+            visit(ledger, unit, "WO-1", odometer(103_000));
         }
         told(ledger, "T-1"); // the first question learns the first baseline
         now = now.plusSeconds(60);
@@ -55,6 +57,10 @@ class KeptReadinessTest {
         return text.getBytes(StandardCharsets.UTF_8);
     }
 
+    private static String odometer(int km) {
+        return ", \"meters\": {\"odometer\": {\"value\": " + km + ", \"unit\": \"km\"}}";
+    }
+
     private void visit(Ledger by, String unit, String visit, String more) {
         by.putVisit(ADA, unit,
                 VisitMapping.toCore(visit,
@@ -63,12 +69,16 @@ class KeptReadinessTest {
                 OptionalInt.empty());
     }
 
-    private Told told(Ledger by, String unit) {
+    private ReadinessAnswer told(Ledger by, String unit) {
         return told(by, unit, by.dispatch().now("fleet", Optional.empty()));
     }
 
-    private static Told told(Ledger by, String unit, Instant now) {
-        return by.dispatch().told("fleet", List.of(new Question(unit, Trip.STANDARD)), Optional.empty(), now).getFirst().orElseThrow();
+    private static ReadinessAnswer told(Ledger by, String unit, Instant now) {
+        return told(by, unit, Trip.STANDARD, now);
+    }
+
+    private static ReadinessAnswer told(Ledger by, String unit, Trip trip, Instant now) {
+        return by.dispatch().told("fleet", List.of(new Question(unit, trip)), Optional.empty(), now).getFirst().orElseThrow();
     }
 
     /** The clock was read, then the visit came, then the question: its answer does not know the visit, and the next one must. */
@@ -78,10 +88,10 @@ class KeptReadinessTest {
         now = now.plusMillis(1);
         visit(ledger, "T-1", "WO-2", ", \"outOfService\": {\"declared\": true}");
 
-        Told late = told(ledger, "T-1", read);
+        ReadinessAnswer late = told(ledger, "T-1", read);
 
-        assertNotEquals(Answer.HOLD, late.answer().answer());
-        assertEquals(Answer.HOLD, told(ledger, "T-1").answer().answer());
+        assertNotEquals(Answer.HOLD, late.answer());
+        assertEquals(Answer.HOLD, told(ledger, "T-1").answer());
     }
 
     /** Likewise of what the fleet teaches. */
@@ -91,39 +101,58 @@ class KeptReadinessTest {
         now = now.plusMillis(1);
         ledger.baselines().learn("fleet");
 
-        Told late = told(ledger, "T-1", read);
+        ReadinessAnswer late = told(ledger, "T-1", read);
 
-        assertNotSame(late, told(ledger, "T-1"));
+        assertEquals(1, baselineOf(late));
+        assertEquals(2, baselineOf(told(ledger, "T-1")));
+    }
+
+    private static int baselineOf(ReadinessAnswer answer) {
+        return answer.risk().orElseThrow().baselineVersion();
     }
 
     @Test
     void answer_whileNothingHappens_isTheSame() {
-        Told first = told(ledger, "T-1");
+        ReadinessAnswer first = told(ledger, "T-1");
         now = now.plusSeconds(3600);
 
-        assertSame(first, told(ledger, "T-1"));
+        assertEquals(first, told(ledger, "T-1"));
         assertEquals(now, ledger.dispatch().readiness("fleet", new Question("T-1", Trip.STANDARD), Optional.empty()).orElseThrow().at());
-        assertNotSame(first, told(ledger, "T-2"));
+        assertEquals(now, told(ledger, "T-2").at());
+    }
+
+    /** What is kept is the unit's; the trip's risk is its own, as it would have been told at that moment. */
+    @Test
+    void answer_forAnotherTrip_isOfTheSameMoment() {
+        ReadinessAnswer first = told(ledger, "T-1");
+        now = now.plusSeconds(3600);
+        Trip far = new Trip(OptionalDouble.of(5000), OptionalDouble.empty());
+
+        ReadinessAnswer other = told(ledger, "T-1", far, now);
+
+        assertEquals(first.at(), other.at());
+        assertTrue(first.risk().orElseThrow().probability() < other.risk().orElseThrow().probability());
+        assertEquals(ledger.dispatch().readiness("fleet", new Question("T-1", far), Optional.of(first.at())).orElseThrow(), other);
     }
 
     @Test
     void answer_afterItsEnd_isAnother() {
-        Told first = told(ledger, "T-1");
-        now = first.answer().validUntil();
+        ReadinessAnswer first = told(ledger, "T-1");
+        now = first.validUntil();
 
-        assertNotSame(first, told(ledger, "T-1"));
+        assertEquals(now, told(ledger, "T-1").at());
     }
 
     /** By the other ledger over the same store: its unit's answer moves, the neighbour's stays. */
     @Test
     void answer_whenAnotherProcessRecordsAVisit_isAnotherAtOnce() {
-        Told first = told(ledger, "T-1");
-        Told neighbour = told(ledger, "T-2");
+        told(ledger, "T-1");
+        ReadinessAnswer neighbour = told(ledger, "T-2");
+        now = now.plusSeconds(1);
         visit(other, "T-1", "WO-2", ", \"outOfService\": {\"declared\": true}");
 
-        assertEquals(Answer.HOLD, told(ledger, "T-1").answer().answer());
-        assertSame(neighbour, told(ledger, "T-2"));
-        assertNotSame(first, told(ledger, "T-1"));
+        assertEquals(Answer.HOLD, told(ledger, "T-1").answer());
+        assertEquals(neighbour, told(ledger, "T-2"));
     }
 
     @Test
@@ -132,15 +161,15 @@ class KeptReadinessTest {
         other.putPolicy(ADA, PolicyMapping.toCore(utf8("{\"evidenceMaxAgeDays\": 1}")), OptionalInt.of(0));
         now = now.plus(Duration.ofDays(2));
 
-        assertEquals(Answer.UNKNOWN, told(ledger, "T-1").answer().answer());
-        assertEquals(1, told(ledger, "T-1").answer().policyVersion());
+        assertEquals(Answer.UNKNOWN, told(ledger, "T-1").answer());
+        assertEquals(1, told(ledger, "T-1").policyVersion());
     }
 
     @Test
     void answer_whenAnotherProcessLearns_isAnother() {
-        Told first = told(ledger, "T-1");
+        assertEquals(1, baselineOf(told(ledger, "T-1")));
         other.baselines().learn("fleet");
 
-        assertNotSame(first, told(ledger, "T-1"));
+        assertEquals(2, baselineOf(told(ledger, "T-1")));
     }
 }

@@ -52,7 +52,7 @@ final class Drifts {
                 standing.add(new Standing(line, flag(name, line, since(line, from, points, view, kmPerDay)), isOpen(view, line.system())));
             }
         }));
-        return new Drifts(List.copyOf(standing), List.copyOf(starts), List.copyOf(lines));
+        return lines.isEmpty() ? NONE : new Drifts(List.copyOf(standing), List.copyOf(starts), List.copyOf(lines));
     }
 
     private static String system(String series) {

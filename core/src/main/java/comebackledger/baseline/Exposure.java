@@ -26,11 +26,15 @@ public record Exposure(double days, OptionalDouble km, OptionalDouble engineHour
     public static Exposure of(UnitSummary unit, Instant at, Usage peers) {
         Instant end = unit.retiredAt().filter(retired -> retired.isBefore(at)).orElse(at);
         Usage usage = Usage.own(unit, at).or(peers);
-        Covered km = covered(Reading.odometer(unit, at), end, usage.kmPerDay());
-        Covered hours = covered(Reading.engineHours(unit, at), end, usage.hoursPerDay());
+        Optional<Line> km = Line.of(Reading.odometer(unit, at), usage.kmPerDay());
+        Optional<Line> hours = Line.of(Reading.engineHours(unit, at), usage.hoursPerDay());
         Optional<Instant> start = start(unit).filter(first -> first.isBefore(end));
-        return new Exposure(start.map(first -> MeterLine.daysBetween(first, end)).orElse(0.0), km.amount(), hours.amount(),
-                km.estimated() || hours.estimated());
+        return new Exposure(start.map(first -> MeterLine.daysBetween(first, end)).orElse(0.0), amount(km, end), amount(hours, end),
+                km.filter(line -> line.estimate(end) > 0).isPresent() || hours.filter(line -> line.estimate(end) > 0).isPresent());
+    }
+
+    private static OptionalDouble amount(Optional<Line> line, Instant end) {
+        return line.isPresent() ? OptionalDouble.of(line.get().at(end)) : OptionalDouble.empty();
     }
 
     /** When it began to be exposed, where that is known. */
@@ -38,24 +42,40 @@ public record Exposure(double days, OptionalDouble km, OptionalDouble engineHour
         return unit.inServiceAt().or(unit::firstVisitAt);
     }
 
-    private record Covered(OptionalDouble amount, boolean estimated) {}
-
-    private static Covered covered(List<Reading> readings, Instant end, OptionalDouble perDay) {
-        if (readings.isEmpty() || readings.size() == 1 && perDay.isEmpty()) {
-            return new Covered(OptionalDouble.empty(), false);
-        }
-        double known = 0;
-        double unknownDays = Math.max(0, MeterLine.daysBetween(readings.getLast().at(), end));
-        for (int i = 1; i < readings.size(); i++) {
-            Reading before = readings.get(i - 1);
-            Reading now = readings.get(i);
-            if (before.piece() == now.piece()) {
-                known += now.total() - before.total();
-            } else {
-                unknownDays += MeterLine.daysBetween(before.at(), now.at());
+    /**
+     * What one meter tells and what usage adds to it.
+     *
+     * @param known between readings of one piece
+     * @param gapDays between pieces
+     * @param from the newest reading
+     * @param perDay 0 where nobody's usage is known
+     */
+    record Line(double known, double gapDays, Instant from, double perDay) {
+        /** Empty where no meter was read, or one reading stands alone and nobody's usage is known. */
+        static Optional<Line> of(List<Reading> readings, OptionalDouble perDay) {
+            if (readings.isEmpty() || readings.size() == 1 && perDay.isEmpty()) {
+                return Optional.empty();
             }
+            double known = 0;
+            double gapDays = 0;
+            for (int i = 1; i < readings.size(); i++) {
+                Reading before = readings.get(i - 1);
+                Reading now = readings.get(i);
+                if (before.piece() == now.piece()) {
+                    known += now.total() - before.total();
+                } else {
+                    gapDays += MeterLine.daysBetween(before.at(), now.at());
+                }
+            }
+            return Optional.of(new Line(known, gapDays, readings.getLast().at(), perDay.orElse(0)));
         }
-        double estimate = perDay.orElse(0) * unknownDays;
-        return new Covered(OptionalDouble.of(known + estimate), estimate > 0);
+
+        double at(Instant end) {
+            return known + estimate(end);
+        }
+
+        private double estimate(Instant end) {
+            return perDay * (Math.max(0, MeterLine.daysBetween(from, end)) + gapDays);
+        }
     }
 }

@@ -1,7 +1,6 @@
 package comebackledger.baseline;
 
 import java.util.List;
-import java.util.Locale;
 
 /** What wear is counted in. Everything is learned in both; a unit is judged by distance where its odometer is known. */
 public enum Measure {
@@ -26,7 +25,13 @@ public enum Measure {
 
     /** An amount in words: "31 701 km". */
     String told(double amount) {
-        return String.format(Locale.ROOT, "%,.0f", amount).replace(',', ' ') + " " + word;
+        String digits = Long.toString(Math.round(amount));
+        StringBuilder told = new StringBuilder(digits.length() + 8);
+        for (int i = 0; i < digits.length(); i++) {
+            boolean group = i > 0 && (digits.length() - i) % 3 == 0 && digits.charAt(i - 1) != '-';
+            told.append(group ? " " : "").append(digits.charAt(i));
+        }
+        return told.append(' ').append(word).toString();
     }
 
     /** Episodes of one unit per measure before anything is learned (common practice, no source). */

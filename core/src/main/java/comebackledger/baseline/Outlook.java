@@ -1,10 +1,11 @@
 package comebackledger.baseline;
 
+import comebackledger.trail.Flag;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.GammaDistribution;
 
@@ -23,18 +24,70 @@ import org.apache.commons.statistics.distribution.GammaDistribution;
  */
 public final class Outlook {
     private static final double TAIL = 0.025;
+    private static final String NO_BASELINE = "No baseline has been learned from the fleet yet.";
+    private static final String NO_VISIT = "No visit is recorded, so no exposure of the unit is known.";
+    private static final String NO_USAGE = "The trip cannot be set beside what the unit has covered: neither its own meters nor its peers' tell how far it "
+            + "goes in a day.";
 
-    private final UnitSummary unit;
-    private final Baseline baseline;
+    private final Instant at;
+    private final Usage usage;
     private final Drifts drifts;
-    private final Usage peers;
+    private final Optional<Learned> learned;
 
-    /** @param unit of the visits that arrived by the instants asked about */
-    Outlook(UnitSummary unit, Baseline baseline, Drifts drifts) {
-        this.unit = unit;
-        this.baseline = baseline;
+    private Outlook(Instant at, Usage usage, Drifts drifts, Optional<Learned> learned) {
+        this.at = at;
+        this.usage = usage;
         this.drifts = drifts;
-        this.peers = baseline.usage(unit.group());
+        this.learned = learned;
+    }
+
+    /**
+     * What the chance rests on, as long as nothing of the unit's history lies between the outlook's instant and the one asked about.
+     *
+     * @param courses by measure, the one to use first
+     * @param ahead the history, where some of it lies ahead of the instant
+     */
+    private record Learned(Baseline baseline, Optional<String> group, boolean seen, List<Course> courses, Optional<UnitSummary> ahead) {
+        static Learned of(UnitSummary unit, Baseline baseline, Instant at) {
+            Usage peers = baseline.usage(unit.group());
+            List<Course> courses = new ArrayList<>(1);
+            for (Measure measure : Measure.values()) {
+                Tale tale = new Tale(unit, at, measure, peers);
+                tale.course().ifPresent(courses::add);
+                if (!courses.isEmpty() && tale.usage().kmPerDay().isPresent()) {
+                    break; // every trip of a known length has one in distance then
+                }
+            }
+            return new Learned(baseline, unit.group(), unit.firstVisitAt().isPresent(), List.copyOf(courses),
+                    hasAhead(unit, at) ? Optional.of(unit) : Optional.empty());
+        }
+
+        private static boolean hasAhead(UnitSummary unit, Instant at) {
+            return unit.visits().stream().anyMatch(visit -> visit.at().isAfter(at))
+                    || unit.episodes().stream().anyMatch(episode -> episode.openedAt().isAfter(at))
+                    || unit.repairs().stream().anyMatch(repair -> repair.at().isAfter(at) || repair.nextEpisodeAt().filter(at::isBefore).isPresent()
+                            || repair.nextRepairAt().filter(at::isBefore).isPresent());
+        }
+    }
+
+    /**
+     * Of a unit as it stands at an instant.
+     *
+     * @param usage its own, else its peers'
+     * @param baseline empty where nothing was learned yet
+     */
+    static Outlook of(UnitSummary unit, Usage usage, Drifts drifts, Optional<Baseline> baseline, Instant at) {
+        return new Outlook(at, usage, drifts, baseline.map(known -> Learned.of(unit, known, at)));
+    }
+
+    /** The drifting flags whose crossing falls inside a trip from the outlook's instant. */
+    public List<Flag> driftingOn(Trip trip) {
+        return drifts.on(trip, usage, at);
+    }
+
+    /** The instants at which a crossing comes into the trip. */
+    public List<Instant> changes(Trip trip) {
+        return drifts.tripStarts(trip, usage);
     }
 
     /** The trip in the words of a measure. */
@@ -64,68 +117,115 @@ public final class Outlook {
         record Absent(String why) implements Answer {}
     }
 
-    /** Asked at an instant; its answer moves as the unit covers more. */
+    /** Asked at the outlook's instant or later, with no new evidence; its answer moves as the unit covers more. */
     public Answer at(Instant instant, Trip trip) {
-        if (unit.firstVisitAt().isEmpty()) {
-            return new Answer.Absent("No visit is recorded, so no exposure of the unit is known.");
+        if (learned.isEmpty()) {
+            return new Answer.Absent(NO_BASELINE);
         }
-        for (Measure measure : Measure.values()) {
-            Tale tale = new Tale(unit, instant, measure, peers);
-            OptionalDouble length = trip.in(measure, tale.usage());
-            if (tale.exposure().isPresent() && length.isPresent()) {
-                return new Answer.Known(chance(tale, measure, length.getAsDouble(), drifts.chanceWithin(trip, tale.usage(), instant)));
-            }
+        Learned known = asOf(instant, learned.get());
+        if (!known.seen()) {
+            return new Answer.Absent(NO_VISIT);
         }
-        return new Answer.Absent(
-                "The trip cannot be set beside what the unit has covered: neither its own meters nor its peers' tell how far it goes in a day.");
+        Optional<OnTrip> trips = onTrip(known, instant, trip);
+        return trips.isPresent() ? new Answer.Known(trips.get().chance(known)) : new Answer.Absent(NO_USAGE);
     }
 
-    private Chance chance(Tale tale, Measure measure, double trip, double crossing) {
-        Lessons lessons = baseline.lessons(measure);
-        PeerRate peer = lessons.fresh(unit.group());
-        Returns returning = lessons.returns();
-        List<Spell> spells = tale.spells();
-        int events = tale.fresh().values().stream().mapToInt(Integer::intValue).sum();
-        Returns.Posterior known = returning.posterior(new Returns.History(tale.exposure().orElseThrow(), events, spells), peer.prior());
-        List<Spell> standing = spells.stream().filter(Spell::standing).toList();
-        HoldHazard holds = returning.holds();
-        double ahead = standing.stream()
-                .mapToDouble(spell -> holds.expected(spell.stratum(), spell.length() + trip) - holds.expected(spell.stratum(), spell.length())).sum();
+    /** The probability of {@link #at} by itself; empty where it is absent. */
+    public OptionalDouble probability(Instant instant, Trip trip) {
+        if (learned.isEmpty()) {
+            return OptionalDouble.empty();
+        }
+        Learned known = asOf(instant, learned.get());
+        Optional<OnTrip> trips = known.seen() ? onTrip(known, instant, trip) : Optional.empty();
+        return trips.isPresent() ? OptionalDouble.of(trips.get().probability()) : OptionalDouble.empty();
+    }
 
-        double none = Math.pow(known.freshRate() / (known.freshRate() + trip), known.freshShape())
-                * Math.pow(known.returnRate() / (known.returnRate() + ahead), known.returnShape());
-        double noCrossing = 1 - crossing;
-        double probability = 1 - none * noCrossing;
+    private Learned asOf(Instant instant, Learned now) {
+        return now.ahead().isPresent() && instant.isAfter(at) ? Learned.of(now.ahead().get(), now.baseline(), instant) : now;
+    }
 
-        double fresh = known.theta() * trip;
-        double returns = known.phi() * ahead;
-        double mean = fresh + returns;
-        double variance = fresh * fresh / known.freshShape() + returns * returns / known.returnShape();
-        GammaDistribution intensity = GammaDistribution.of(mean * mean / variance, variance / mean);
-        double low = 1 - Math.exp(-intensity.inverseCumulativeProbability(TAIL)) * noCrossing;
-        double high = 1 - Math.exp(-intensity.inverseSurvivalProbability(TAIL)) * noCrossing;
-        String basis = basis(measure, tale, peer, tale.every().values().stream().mapToInt(Integer::intValue).sum(), standing, returning);
-        return new Chance(probability, Math.min(low, probability), Math.max(high, probability), basis, baseline.version());
+    private Optional<OnTrip> onTrip(Learned known, Instant instant, Trip trip) {
+        for (Course course : known.courses()) {
+            OptionalDouble length = trip.in(course.measure(), usage);
+            if (length.isPresent()) {
+                Lessons lessons = known.baseline().lessons(course.measure());
+                return Optional.of(new OnTrip(course, instant, length.getAsDouble(), drifts.chanceWithin(trip, usage, instant),
+                        lessons.fresh(known.group()), lessons.returns()));
+            }
+        }
+        return Optional.empty();
+    }
+
+    /** The law of Λ on one trip from one instant. */
+    private final class OnTrip {
+        private final Course course;
+        private final double trip;
+        private final double noCrossing;
+        private final PeerRate peer;
+        private final Returns returning;
+        private final double exposure;
+        private final List<Spell> spells;
+        private final Returns.Posterior known;
+        private final double ahead;
+
+        OnTrip(Course course, Instant instant, double trip, double crossing, PeerRate peer, Returns returning) {
+            this.course = course;
+            this.trip = trip;
+            this.noCrossing = 1 - crossing;
+            this.peer = peer;
+            this.returning = returning;
+            exposure = course.exposure(instant);
+            spells = course.spells(instant);
+            known = returning.posterior(new Returns.History(exposure, course.fresh(), spells), peer.prior());
+            HoldHazard holds = returning.holds();
+            ahead = spells.stream().filter(Spell::standing).mapToDouble(
+                    spell -> holds.expected(spell.stratum(), spell.length() + trip) - holds.expected(spell.stratum(), spell.length())).sum();
+        }
+
+        double probability() {
+            double none = Math.pow(known.freshRate() / (known.freshRate() + trip), known.freshShape())
+                    * Math.pow(known.returnRate() / (known.returnRate() + ahead), known.returnShape());
+            return 1 - none * noCrossing;
+        }
+
+        Chance chance(Learned learned) {
+            double probability = probability();
+            double fresh = known.theta() * trip;
+            double returns = known.phi() * ahead;
+            double mean = fresh + returns;
+            double variance = fresh * fresh / known.freshShape() + returns * returns / known.returnShape();
+            GammaDistribution intensity = GammaDistribution.of(mean * mean / variance, variance / mean);
+            double low = 1 - Math.exp(-intensity.inverseCumulativeProbability(TAIL)) * noCrossing;
+            double high = 1 - Math.exp(-intensity.inverseSurvivalProbability(TAIL)) * noCrossing;
+            return new Chance(probability, Math.min(low, probability), Math.max(high, probability), basis(), learned.baseline().version());
+        }
+
+        private String basis() {
+            Measure measure = course.measure();
+            StringBuilder basis = new StringBuilder(160);
+            basis.append("own history: ").append(counted(course.every(), "episode")).append(" in ").append(measure.told(exposure)).append("; peers: ")
+                    .append(peer.level().words()).append(" (").append(counted(peer.units(), "unit")).append(", ")
+                    .append(counted(Math.round(peer.events()), "fresh fault")).append(')');
+            int standing = 0;
+            double newest = Double.MAX_VALUE;
+            for (Spell spell : spells) {
+                if (spell.standing()) {
+                    standing++;
+                    newest = Math.min(newest, spell.length());
+                }
+            }
+            if (standing > 0) {
+                basis.append("; age of repairs: ").append(standing).append(" not returned, the newest ").append(measure.told(newest)).append(" old")
+                        .append(returning.learned() ? "" : ", by weak figures of common practice");
+            }
+            if (drifts.any()) {
+                basis.append("; drift of readings");
+            }
+            return basis.append('.').toString();
+        }
     }
 
     private static String counted(long count, String what) {
         return count + " " + what + (count == 1 ? "" : "s");
-    }
-
-    private String basis(Measure measure, Tale tale, PeerRate peer, int events, List<Spell> standing, Returns returning) {
-        List<String> parts = new ArrayList<>();
-        parts.add("own history: " + counted(events, "episode") + " in " + measure.told(tale.exposure().orElseThrow()));
-        parts.add("peers: " + peer.level().words() + " (" + counted(peer.units(), "unit") + ", " + counted(Math.round(peer.events()), "fresh fault")
-                + ")");
-        if (!standing.isEmpty()) {
-            double newest = standing.stream().mapToDouble(Spell::length).min().orElseThrow();
-            parts.add(
-                    "age of repairs: " + standing.size() + " not returned, the newest " + measure.told(newest) + " old"
-                            + (returning.learned() ? "" : ", by weak figures of common practice"));
-        }
-        if (drifts.any()) {
-            parts.add("drift of readings");
-        }
-        return String.join("; ", parts) + ".";
     }
 }

@@ -22,6 +22,7 @@ final class Tale {
     private final Instant at;
     private final Measure measure;
     private final Usage usage;
+    private final Optional<Exposure.Line> covered;
     private final OptionalDouble exposure;
     private final Optional<Instant> countedAfter;
     private final List<Reading> odometer;
@@ -36,12 +37,12 @@ final class Tale {
         for (UnitSummary.Mended repair : unit.repairs()) {
             repair.nextEpisodeAt().ifPresent(next -> firstReturns.merge(repair.place(), next, (one, other) -> one.isBefore(other) ? one : other));
         }
-        Exposure covered = Exposure.of(unit, at, peers);
         Optional<Instant> start = Exposure.start(unit);
-        exposure = switch (measure) {
-            case KM -> covered.km();
-            case DAYS -> start.isPresent() ? OptionalDouble.of(covered.days()) : OptionalDouble.empty();
+        covered = switch (measure) {
+            case KM -> Exposure.Line.of(odometer, usage.kmPerDay());
+            case DAYS -> start.map(first -> new Exposure.Line(0, 0, first, 1));
         };
+        exposure = covered.isPresent() ? OptionalDouble.of(covered.get().at(end())) : OptionalDouble.empty();
         countedAfter = switch (measure) {
             case KM -> odometer.stream().findFirst().map(Reading::at);
             case DAYS -> start;
@@ -85,49 +86,65 @@ final class Tale {
 
     /** How long each claimed repair released by then was watched, where that is known. */
     List<Spell> spells() {
-        List<Spell> spells = new ArrayList<>();
-        for (UnitSummary.Mended repair : unit.repairs()) {
-            if (!repair.at().isAfter(at)) {
-                spell(repair).ifPresent(spells::add);
-            }
-        }
-        return spells;
+        Instant end = end();
+        return watches().stream().map(watch -> watch.at(end)).toList();
     }
 
-    private Optional<Spell> spell(UnitSummary.Mended repair) {
+    /** How it goes on; empty where no exposure is known. */
+    Optional<Course> course() {
+        return covered.map(line -> new Course(measure, line, unit.retiredAt(), sum(fresh()), sum(every()), watches()));
+    }
+
+    private static int sum(SortedMap<String, Integer> counts) {
+        return counts.values().stream().mapToInt(Integer::intValue).sum();
+    }
+
+    private Instant end() {
+        return unit.retiredAt().filter(retired -> retired.isBefore(at)).orElse(at);
+    }
+
+    private List<Course.Watch> watches() {
+        List<Course.Watch> watches = new ArrayList<>(unit.repairs().size());
+        for (UnitSummary.Mended repair : unit.repairs()) {
+            if (!repair.at().isAfter(at)) {
+                watch(repair).ifPresent(watches::add);
+            }
+        }
+        return watches;
+    }
+
+    private Optional<Course.Watch> watch(UnitSummary.Mended repair) {
         Optional<Instant> next = repair.nextEpisodeAt().filter(then -> !then.isAfter(at));
         Optional<Instant> renewed = repair.nextRepairAt().filter(then -> !then.isAfter(at));
         boolean ended = renewed.isPresent() && (next.isEmpty() || renewed.get().isBefore(next.get()));
         boolean returned = next.isPresent() && !ended;
-        OptionalDouble length;
         if (returned || ended) {
             Instant until = ended ? renewed.orElseThrow() : next.orElseThrow();
             OptionalDouble km = ended ? repair.kmToRepair() : repair.kmToEpisode();
-            length = measure == Measure.DAYS ? OptionalDouble.of(MeterLine.daysBetween(repair.at(), until)) : km;
-        } else {
-            length = ageOf(repair);
+            OptionalDouble length = measure == Measure.DAYS ? OptionalDouble.of(MeterLine.daysBetween(repair.at(), until)) : km;
+            return length.isEmpty()
+                    ? Optional.empty()
+                    : Optional.of(new Course.Watch(stratum(repair), length.getAsDouble(), 0, until, returned, false));
         }
-        return length.isEmpty()
-                ? Optional.empty()
-                : Optional.of(new Spell(stratum(repair), Math.max(0, length.getAsDouble()), returned, !returned && !ended));
+        return standing(repair);
     }
 
-    /** What was covered since a repair, up to the instant. */
-    private OptionalDouble ageOf(UnitSummary.Mended repair) {
-        Instant end = unit.retiredAt().filter(retired -> retired.isBefore(at)).orElse(at);
-        double days = Math.max(0, MeterLine.daysBetween(repair.at(), end));
+    /** What was covered since a repair that still holds. */
+    private Optional<Course.Watch> standing(UnitSummary.Mended repair) {
         if (measure == Measure.DAYS) {
-            return OptionalDouble.of(days);
+            return Optional.of(new Course.Watch(stratum(repair), 0, 1, repair.at(), false, true));
         }
         if (usage.kmPerDay().isEmpty() || odometer.isEmpty()) {
-            return OptionalDouble.empty();
+            return Optional.empty();
         }
         double perDay = usage.kmPerDay().getAsDouble();
         Reading last = odometer.getLast();
         boolean unbroken = repair.kmAt().isPresent() && odometer.stream().anyMatch(reading -> reading.piece() == last.piece()
                 && reading.total() == repair.kmAt().getAsDouble() && !reading.at().isAfter(repair.at()));
-        double onward = perDay * Math.max(0, MeterLine.daysBetween(last.at().isAfter(repair.at()) ? last.at() : repair.at(), end));
-        return OptionalDouble.of(unbroken ? last.total() - repair.kmAt().orElseThrow() + onward : perDay * days);
+        return Optional.of(unbroken
+                ? new Course.Watch(stratum(repair), last.total() - repair.kmAt().orElseThrow(), perDay,
+                        last.at().isAfter(repair.at()) ? last.at() : repair.at(), false, true)
+                : new Course.Watch(stratum(repair), 0, perDay, repair.at(), false, true));
     }
 
     /** Kind of system, action, and whether it repaired a return: what is repaired twice holds less often. */

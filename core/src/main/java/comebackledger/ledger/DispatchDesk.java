@@ -36,32 +36,6 @@ public final class DispatchDesk {
     /** One unit asked about. */
     public record Question(String unit, Trip trip) {}
 
-    /** An answer that may be told again, with what its teller made of it. */
-    public static final class Told {
-        private final ReadinessAnswer answer;
-        private volatile @Nullable Object shown;
-
-        private Told(ReadinessAnswer answer) {
-            this.answer = answer;
-        }
-
-        /** As it was first told: its {@code at} may lie before the question. */
-        public ReadinessAnswer answer() {
-            return answer;
-        }
-
-        /** What the teller makes of the answer, made once; a ledger has one teller. */
-        @SuppressWarnings("unchecked") // one teller, one type
-        public <T> T shown(Function<ReadinessAnswer, T> teller) {
-            Object known = shown;
-            if (known == null) {
-                known = teller.apply(answer);
-                shown = known;
-            }
-            return (T) known;
-        }
-    }
-
     /** The answer, or empty for a unit that is not registered. */
     public Optional<ReadinessAnswer> readiness(String fleet, Question question, Optional<Instant> at) {
         return readiness(fleet, List.of(question), at).getFirst();
@@ -71,7 +45,7 @@ public final class DispatchDesk {
     public List<Optional<ReadinessAnswer>> readiness(String fleet, List<Question> questions, Optional<Instant> at) {
         Instant now = now(fleet, at);
         Instant instant = at.orElse(now);
-        return told(fleet, questions, at, now).stream().map(told -> told.map(one -> one.answer().asOf(instant))).toList();
+        return told(fleet, questions, at, now).stream().map(told -> told.map(answer -> answer.asOf(instant))).toList();
     }
 
     /** The ledger's clock once what a question at that instant needs is learned, so that the answer knows it. */
@@ -83,26 +57,39 @@ public final class DispatchDesk {
     }
 
     /**
-     * One answer a question, in order, with what was made of it before.
+     * One answer a question, in order, as it was first told: its {@code at} may lie before the question.
      *
      * @param now {@link #now}
      */
-    public List<Optional<Told>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
+    public List<Optional<ReadinessAnswer>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
         return ledger.store().read(fleet, tx -> {
             Asking asking = new Asking(tx, fleet, at.orElse(now));
             if (at.isPresent()) {
-                return questions.stream().map(question -> asking.answer(question).map(Told::new)).toList();
+                return answers(questions, question -> asking.readiness(question.unit()).map(said -> said.answer(question.trip())));
             }
             Stored.Mark mark = tx.mark();
             KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
             known.follow(tx, mark);
-            return questions.stream().map(question -> known.find(question, now).or(() -> {
-                Optional<Told> told = asking.answer(question).map(Told::new);
-                // What was recorded since the clock was read is in this view and not in the answer: that one is told once.
-                told.filter(_ -> asking.knewAll(mark)).ifPresent(one -> known.keep(question, one, mark));
-                return told;
-            })).toList();
+            return answers(questions, question -> {
+                Optional<ReadinessAnswer> again = known.find(question, now);
+                return again.isPresent() ? again : first(asking, question, known, mark);
+            });
         });
+    }
+
+    private static List<Optional<ReadinessAnswer>> answers(List<Question> questions, Function<Question, Optional<ReadinessAnswer>> answer) {
+        List<Optional<ReadinessAnswer>> answers = new ArrayList<>(questions.size());
+        for (Question question : questions) {
+            answers.add(answer.apply(question));
+        }
+        return answers;
+    }
+
+    private static Optional<ReadinessAnswer> first(Asking asking, Question question, KeptReadiness known, Stored.Mark mark) {
+        Optional<Readiness> said = asking.readiness(question.unit());
+        // What was recorded since the clock was read is in this view and not in the answer: that one is told once.
+        said.filter(_ -> asking.knewAll(mark)).ifPresent(one -> known.keep(question.unit(), one, mark));
+        return said.map(one -> one.answer(question.trip()));
     }
 
     /** Questions of one instant over one view of the store; what they share is read once. */
@@ -146,37 +133,37 @@ public final class DispatchDesk {
             return !past && baseline().map(Baseline::version).orElse(0) == mark.baseline();
         }
 
-        Optional<ReadinessAnswer> answer(Question question) {
-            Optional<Stored.UnitVersion> newest = tx.unit(question.unit());
+        Optional<Readiness> readiness(String unit) {
+            Optional<Stored.UnitVersion> newest = tx.unit(unit);
             if (newest.isEmpty()) {
                 return Optional.empty();
             }
             RecordedPolicy current = policy();
-            Optional<Stored.Fold> fold = tx.fold(question.unit());
+            Optional<Stored.Fold> fold = tx.fold(unit);
             // Whether anything that is known now was not known at the instant.
             past = newest.get().recordedAt().isAfter(at) || policyIsLater
                     || fold.flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
             if (past) {
-                Derivation.Basis basis = basisAsKnown(question.unit(), newest.get());
-                return Optional.of(answer(question, basis, stateAsKnown(basis), new ArrayList<>()));
+                Derivation.Basis basis = basisAsKnown(unit, newest.get());
+                return Optional.of(readiness(basis, stateAsKnown(basis), new ArrayList<>()));
             }
-            Derivation.Basis basis = new Derivation.Basis(ledger.codec().unit(question.unit(), newest.get().document()), newest.get().version(),
+            Derivation.Basis basis = new Derivation.Basis(ledger.codec().unit(unit, newest.get().document()), newest.get().version(),
                     current.policy(), current.version());
             Optional<UnitState> whole = fold.filter(basis::made).map(derivation::state);
             if (whole.flatMap(UnitState::lastVisit).filter(last -> last.arrivedAt().isAfter(at)).isEmpty() && whole.isPresent()) {
-                return Optional.of(answer(question, basis, whole.get(), new ArrayList<>()));
+                return Optional.of(readiness(basis, whole.get(), new ArrayList<>()));
             }
             List<VisitFacts> all = ledger.factsNow(tx, basis);
             UnitState state = Fold.of(all.stream().filter(facts -> !facts.arrivedAt().isAfter(at)).toList(), basis.policy());
             // Visits already known that arrive after the instant change the answer when they do.
             List<Instant> arrivals = new ArrayList<>(all.stream().map(VisitFacts::arrivedAt).filter(arrival -> arrival.isAfter(at)).toList());
-            return Optional.of(answer(question, basis, state, arrivals));
+            return Optional.of(readiness(basis, state, arrivals));
         }
 
-        private ReadinessAnswer answer(Question question, Derivation.Basis basis, UnitState state, List<Instant> changes) {
+        private Readiness readiness(Derivation.Basis basis, UnitState state, List<Instant> changes) {
             baseline().map(ledger.baselines()::planned).ifPresent(changes::add);
             Taught taught = Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline());
-            return Readiness.answer(basis.unit(), taught, basis.policyVersion(), question.trip(), changes);
+            return Readiness.of(basis.unit(), taught, basis.policyVersion(), changes);
         }
 
         private Derivation.Basis basisAsKnown(String unit, Stored.UnitVersion newest) {

@@ -1,46 +1,56 @@
 package comebackledger.ledger;
 
+import comebackledger.readiness.Readiness;
 import comebackledger.readiness.ReadinessAnswer;
 import java.time.Instant;
-import java.util.Collection;
-import java.util.HashMap;
+import java.util.Collections;
 import java.util.Iterator;
-import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 
 /**
- * Dispatch answers of one fleet, told again until something happens: each until its own end of validity, its unit's next change, another policy or another
- * baseline. It follows the change feed, so that what another process records counts too. Free to forget; the longest unasked go first.
+ * What readiness said of the units of one fleet, whatever the trip, told again until something happens: each until its own end of validity, its unit's next
+ * change, another policy or another baseline. It follows the change feed, so that what another process records counts too. Free to forget; what nobody asked
+ * for since the last look goes first.
  */
 final class KeptReadiness {
-    /** Of an answer with what a host made of it. */
-    private static final int BYTES_EACH = 2_048;
-    /** An eighth of the heap, so that the smallest one still serves a large fleet; common practice, no source. */
-    private static final int KEPT_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() / 8 / BYTES_EACH, 1_000, 500_000);
+    /** Of one unit, with its place in the map: measured over fleets of 20 visits a unit. */
+    private static final int BYTES_EACH = 640;
+    /** A quarter of the heap, so that the smallest one still serves a large fleet; common practice, no source. */
+    private static final int KEPT_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() / 4 / BYTES_EACH, 1_000, 2_000_000);
     /** Behind by more changes than this, all is forgotten rather than read. */
     private static final int CHANGES_AT_MOST = 1_000;
 
-    private final Map<DispatchDesk.Question, DispatchDesk.Told> kept = new LinkedHashMap<>(16, 0.75f, true);
-    private final Map<String, Collection<DispatchDesk.Question>> ofUnit = new HashMap<>();
-    private Stored.Mark at = new Stored.Mark(-1, 0);
+    private final Map<String, Kept> kept = new ConcurrentHashMap<>();
+    private Iterator<Map.Entry<String, Kept>> hand = Collections.emptyIterator();
+    private volatile Stored.Mark at = new Stored.Mark(-1, 0);
+
+    /** Told without a lock; only what is kept or forgotten waits for others. */
+    private static final class Kept {
+        private final Readiness readiness;
+        private boolean asked; // a lost write costs one look at most
+
+        Kept(Readiness readiness) {
+            this.readiness = readiness;
+        }
+    }
 
     /** Forgets what changed between the last time and this view of the store. */
     void follow(Transaction tx, Stored.Mark now) {
-        synchronized (this) {
-            if (now.position() <= at.position() && now.baseline() <= at.baseline()) {
-                return;
-            }
+        Stored.Mark from = at;
+        if (now.position() <= from.position() && now.baseline() <= from.baseline()) {
+            return;
         }
-        Stored.Mark from = mark();
         boolean all = from.position() < 0 || now.baseline() != from.baseline() || now.position() - from.position() > CHANGES_AT_MOST;
-        Iterable<Stored.Change> changes = all ? java.util.List.of() : tx.changes(from.position(), CHANGES_AT_MOST);
+        List<Stored.Change> changes = all ? List.of() : tx.changes(from.position(), CHANGES_AT_MOST);
         synchronized (this) {
             if (all || at.position() < from.position()) {
-                clear();
+                kept.clear();
             }
             for (Stored.Change change : changes) {
-                change.unit().ifPresentOrElse(this::forget, this::clear); // without a unit it is the policy
+                change.unit().ifPresentOrElse(kept::remove, kept::clear); // without a unit it is the policy
             }
             if (now.position() >= at.position() && now.baseline() >= at.baseline()) {
                 at = now;
@@ -48,35 +58,30 @@ final class KeptReadiness {
         }
     }
 
-    private synchronized Stored.Mark mark() {
-        return at;
+    /** As it was first told, while it holds. */
+    Optional<ReadinessAnswer> find(DispatchDesk.Question question, Instant now) {
+        Kept one = kept.get(question.unit());
+        if (one == null || one.readiness.at().isAfter(now) || !one.readiness.holdsUntil().isAfter(now)) {
+            return Optional.empty();
+        }
+        one.asked = true;
+        return Optional.of(one.readiness.answer(question.trip())).filter(answer -> answer.validUntil().isAfter(now));
     }
 
-    private void clear() {
-        kept.clear();
-        ofUnit.clear();
-    }
-
-    private void forget(String unit) {
-        Optional.ofNullable(ofUnit.remove(unit)).ifPresent(questions -> questions.forEach(kept::remove));
-    }
-
-    synchronized Optional<DispatchDesk.Told> find(DispatchDesk.Question question, Instant now) {
-        return Optional.ofNullable(kept.get(question)).filter(told -> told.answer().validUntil().isAfter(now) && !told.answer().at().isAfter(now));
-    }
-
-    /** @param madeAt what the answer was made from; nothing is kept of a view that others have passed */
-    synchronized void keep(DispatchDesk.Question question, DispatchDesk.Told told, Stored.Mark madeAt) {
+    /** @param madeAt what it was made from; nothing is kept of a view that others have passed */
+    synchronized void keep(String unit, Readiness readiness, Stored.Mark madeAt) {
         if (!madeAt.equals(at)) {
             return;
         }
-        kept.put(question, told);
-        ofUnit.computeIfAbsent(question.unit(), _ -> new java.util.LinkedHashSet<>(2)).add(question);
-        Iterator<DispatchDesk.Question> oldest = kept.keySet().iterator();
+        kept.put(unit, new Kept(readiness));
         while (kept.size() > KEPT_AT_MOST) {
-            DispatchDesk.Question gone = oldest.next();
-            oldest.remove();
-            ofUnit.computeIfPresent(gone.unit(), (_, questions) -> questions.remove(gone) && questions.isEmpty() ? null : questions);
+            hand = hand.hasNext() ? hand : kept.entrySet().iterator();
+            Map.Entry<String, Kept> next = hand.next();
+            if (next.getValue().asked) {
+                next.getValue().asked = false;
+            } else {
+                kept.remove(next.getKey());
+            }
         }
     }
 }

@@ -266,7 +266,7 @@ public final class Ledger {
     }
 
     private static Standing standing(Derivation.Basis basis, UnitView view, UnitSummary summary, Optional<Baseline> baseline) {
-        return new Standing(basis.unit(), view.at(), Taught.of(basis.unit(), view, summary, baseline).view());
+        return new Standing(basis.unit(), view.at(), Taught.of(view, summary, baseline).view());
     }
 
     /** The fold of the visits that arrived by an instant, judged under the current build and policy. */

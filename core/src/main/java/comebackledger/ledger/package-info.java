@@ -29,9 +29,10 @@
  * <li>A reading, a lamp or a roll call that nobody reported since stands as last reported: unknown stays unknown, and so does a warning.
  * <li>An import takes its lines in batches, a unit's fold stepped in memory and kept once a batch, units in as many lanes as processors; every line of a
  * batch is committed together. Alternative: one transaction a line, five times dearer; reopen it if a host must see single lines at once.
- * <li>Dispatch answers are told again while they hold and neither their unit, the policy nor the baseline moved, by the change feed, so that several
+ * <li>What readiness says of a unit is kept apart from the trip: asked again, for the same trip or another, it is of the moment it was first said while it
+ * holds and neither the unit, the policy nor the baseline moved, by the change feed, so that several
  * processes over one store agree; a planner's answer over a large fleet may be as old as twenty times its cost, and says of when it is. Both are free to
- * forget. Alternative: recompute for each question; a risk costs tens of times what a route does.
+ * forget. Alternative: recompute for each question; looking at a unit costs ten times what its risk on one more trip does.
  * </ul>
  */
 @NullMarked

@@ -3,7 +3,9 @@ package comebackledger.readiness;
 import comebackledger.baseline.Outlook;
 import comebackledger.baseline.Taught;
 import comebackledger.policy.Policy;
+import comebackledger.policy.ReadinessPolicy;
 import comebackledger.trail.Clock;
+import comebackledger.trail.Flag;
 import comebackledger.trail.LastVisit;
 import comebackledger.trail.UnitView;
 import comebackledger.unit.Unit;
@@ -13,41 +15,94 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Function;
 
-/** Collects the reasons; the heaviest decides. */
+/**
+ * What is to be said of one unit at an instant, whatever the trip; the trip asked for adds its risk and its drift. Collects the reasons; the heaviest
+ * decides. Small, so that it can be kept and asked again while it holds.
+ */
 public final class Readiness {
     /** However quiet things are, the answer is asked for again after this. */
     static final Duration VALID_AT_MOST = Duration.ofHours(24);
+    private static final Comparator<Reason> BY_KIND_AND_PLACE = Comparator.comparing(Reason::kind)
+            .thenComparing(reason -> reason.place().orElse(""));
 
-    private Readiness() {}
+    private final String unit;
+    private final Instant at;
+    private final Instant holdsUntil;
+    private final List<Reason> reasons;
+    private final Outlook outlook;
+    private final ReadinessPolicy policy;
+    private final int policyVersion;
+    private final int visits;
+    private final Optional<LastVisit> lastVisit;
+
+    private Readiness(Unit unit, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
+        UnitView view = taught.view();
+        this.unit = unit.id();
+        this.at = view.at();
+        this.holdsUntil = holdsUntil(view, alsoChangesAt);
+        this.reasons = Reasons.of(unit, view).stream().sorted(BY_KIND_AND_PLACE).toList();
+        this.outlook = taught.outlook();
+        this.policy = view.policy().readiness();
+        this.policyVersion = policyVersion;
+        this.visits = view.state().visits();
+        this.lastVisit = view.state().lastVisit();
+    }
 
     /** @param alsoChangesAt instants at which something outside the unit changes the answer, such as the next planned baseline */
-    public static ReadinessAnswer answer(Unit unit, Taught taught, int policyVersion, Trip trip, List<Instant> alsoChangesAt) {
-        UnitView view = taught.view();
-        Instant at = view.at();
-        Policy policy = view.policy();
-        Outlook.Trip asked = trip.or(policy.readiness().standardTripKm());
-        Outlook.Answer outlook = taught.chance(asked, at);
-        Optional<Risk> now = Risk.of(outlook, asked);
-        List<Reason> reasons = new ArrayList<>(Reasons.of(unit, view, taught.driftingOn(asked)));
-        now.flatMap(known -> Reasons.ofRisk(known, policy.readiness())).ifPresent(reasons::add);
-        reasons.sort(Comparator.comparing((Reason reason) -> reason.kind()).thenComparing(reason -> reason.place().orElse("")));
-        Answer answer = reasons.stream().map(Reason::weight).max(Comparator.naturalOrder()).orElse(Answer.READY);
-        List<Instant> changes = new ArrayList<>(alsoChangesAt);
-        changes.addAll(taught.changes(asked));
-        Instant until = validUntil(view, changes, instant -> band(Risk.of(taught.chance(asked, instant), asked), policy));
-        return new ReadinessAnswer(unit.id(), answer, at, until, policyVersion, List.copyOf(reasons), now, Risk.absent(outlook),
-                view.state().visits(),
-                view.state().lastVisit());
+    public static Readiness of(Unit unit, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
+        return new Readiness(unit, taught, policyVersion, alsoChangesAt);
     }
 
-    private static int band(Optional<Risk> risk, Policy policy) {
-        double probability = risk.map(Risk::probability).orElse(0.0);
-        return probability >= policy.readiness().riskHold() ? 2 : probability >= policy.readiness().riskCaution() ? 1 : 0;
+    /** When it was said. */
+    public Instant at() {
+        return at;
     }
 
-    private static Instant validUntil(UnitView view, List<Instant> alsoChangesAt, Function<Instant, Integer> riskBand) {
+    /** The first instant at which something else is to be said with no new evidence, at most 24 h ahead; an answer for one trip may end earlier. */
+    public Instant holdsUntil() {
+        return holdsUntil;
+    }
+
+    /** The answer for one trip. */
+    public ReadinessAnswer answer(Trip trip) {
+        Outlook.Trip asked = trip.or(policy.standardTripKm());
+        Outlook.Answer chance = outlook.at(at, asked);
+        Optional<Risk> risk = Risk.of(chance, asked);
+        List<Reason> all = withTrip(outlook.driftingOn(asked), risk.flatMap(known -> Reasons.ofRisk(known, policy)));
+        Answer answer = Answer.READY;
+        for (Reason reason : all) {
+            answer = reason.weight().compareTo(answer) > 0 ? reason.weight() : answer;
+        }
+        Instant until = holdsUntil;
+        for (Instant change : outlook.changes(asked)) {
+            until = change.isAfter(at) && change.isBefore(until) ? change : until;
+        }
+        double probability = risk.isPresent() ? risk.get().probability() : 0;
+        return new ReadinessAnswer(unit, answer, at, firstCrossing(asked, band(probability), until), policyVersion, all, risk, Risk.absent(chance),
+                visits, lastVisit);
+    }
+
+    private List<Reason> withTrip(List<Flag> drifting, Optional<Reason> ofRisk) {
+        if (drifting.isEmpty() && ofRisk.isEmpty()) {
+            return reasons;
+        }
+        List<Reason> all = new ArrayList<>(reasons);
+        drifting.forEach(flag -> all.add(Reasons.ofDrift(flag)));
+        ofRisk.ifPresent(all::add);
+        all.sort(BY_KIND_AND_PLACE);
+        return List.copyOf(all);
+    }
+
+    private int band(double probability) {
+        return probability >= policy.riskHold() ? 2 : probability >= policy.riskCaution() ? 1 : 0;
+    }
+
+    private int band(Outlook.Trip trip, Instant instant) {
+        return band(outlook.probability(instant, trip).orElse(0));
+    }
+
+    private static Instant holdsUntil(UnitView view, List<Instant> alsoChangesAt) {
         Instant at = view.at();
         List<Instant> candidates = new ArrayList<>(alsoChangesAt);
         candidates.add(at.plus(VALID_AT_MOST));
@@ -56,21 +111,19 @@ public final class Readiness {
             candidates.add(Clock.passedFrom(Clock.limit(last.arrivedAt(), view.policy().evidenceMaxAgeDays())));
             last.releasedAt().ifPresent(candidates::add);
         });
-        Instant until = candidates.stream().filter(instant -> instant.isAfter(at)).min(Comparator.naturalOrder()).orElseThrow();
-        return firstCrossing(at, until, riskBand);
+        return candidates.stream().filter(instant -> instant.isAfter(at)).min(Comparator.naturalOrder()).orElseThrow();
     }
 
     /** The first whole second at which the risk is in another band than now; risk moves slowly, so the ends and the halves tell. */
-    private static Instant firstCrossing(Instant at, Instant until, Function<Instant, Integer> riskBand) {
-        int now = riskBand.apply(at);
+    private Instant firstCrossing(Outlook.Trip trip, int now, Instant until) {
         Instant lastSame = at;
         Instant firstOther = until.minusSeconds(1);
-        if (!firstOther.isAfter(at) || riskBand.apply(firstOther) == now) {
+        if (!firstOther.isAfter(at) || band(trip, firstOther) == now) {
             return until;
         }
         while (Duration.between(lastSame, firstOther).toSeconds() > 1) {
             Instant middle = lastSame.plus(Duration.between(lastSame, firstOther).dividedBy(2));
-            if (riskBand.apply(middle) == now) {
+            if (band(trip, middle) == now) {
                 lastSame = middle;
             } else {
                 firstOther = middle;

@@ -38,8 +38,8 @@ final class Reasons {
         this.facts = Facts.of(view.state());
     }
 
-    /** @param drifting the drifting flags whose crossing falls inside the trip */
-    static List<Reason> of(Unit unit, UnitView view, List<Flag> drifting) {
+    /** Whatever the trip. */
+    static List<Reason> of(Unit unit, UnitView view) {
         Reasons collected = new Reasons(unit, view);
         collected.declared();
         collected.lamps();
@@ -50,8 +50,12 @@ final class Reasons {
         collected.age();
         collected.openFaults();
         collected.flags();
-        drifting.forEach(flag -> collected.flag(Reason.Kind.DRIFTING, flag, "drift"));
         return collected.reasons;
+    }
+
+    /** Of a drifting flag whose crossing falls inside the trip. */
+    static Reason ofDrift(Flag flag) {
+        return of(Reason.Kind.DRIFTING, flag, "drift");
     }
 
     static Optional<Reason> ofRisk(Risk risk, ReadinessPolicy policy) {
@@ -191,6 +195,10 @@ final class Reasons {
     }
 
     private void flag(Reason.Kind kind, Flag flag, String policyField) {
-        add(kind, Optional.of(flag.place()), flag.detail(), flag.grounds(), POLICY + " " + policyField);
+        reasons.add(of(kind, flag, policyField));
+    }
+
+    private static Reason of(Reason.Kind kind, Flag flag, String policyField) {
+        return Reason.of(kind, Optional.of(flag.place()), flag.detail(), flag.grounds(), POLICY + " " + policyField);
     }
 }

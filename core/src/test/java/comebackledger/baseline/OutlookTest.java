@@ -37,7 +37,7 @@ class OutlookTest {
     }
 
     private static Outlook outlook(UnitSummary unit, Baseline baseline) {
-        return new Outlook(unit, baseline, Drifts.NONE);
+        return Outlook.of(unit, Usage.own(unit, AT).or(baseline.usage(unit.group())), Drifts.NONE, Optional.of(baseline), AT);
     }
 
     private static Outlook.Trip trip(double km) {

@@ -151,11 +151,11 @@ class TaughtTest {
         drifts();
 
         Taught early = taught(200, Optional.empty());
-        assertEquals(List.of(), early.driftingOn(STANDARD));
-        assertEquals(1, early.driftingOn(new Outlook.Trip(OptionalDouble.of(20 * KM_PER_DAY + 1), OptionalDouble.empty())).size());
+        assertEquals(List.of(), early.outlook().driftingOn(STANDARD));
+        assertEquals(1, early.outlook().driftingOn(new Outlook.Trip(OptionalDouble.of(20 * KM_PER_DAY + 1), OptionalDouble.empty())).size());
         // 800 km are two days.
-        assertEquals(218, MeterLine.daysBetween(START, early.changes(STANDARD).getFirst()), 1e-3);
-        assertEquals(1, taught(218.1, Optional.empty()).driftingOn(STANDARD).size());
+        assertEquals(218, MeterLine.daysBetween(START, early.outlook().changes(STANDARD).getFirst()), 1e-3);
+        assertEquals(1, taught(218.1, Optional.empty()).outlook().driftingOn(STANDARD).size());
     }
 
     // Accelerating.

@@ -14,6 +14,7 @@ import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.util.Map;
@@ -185,6 +186,11 @@ public final class Json {
             }
             token = parser.nextToken();
         }
+    }
+
+    /** To bytes without a tree between. */
+    public static JsonGenerator generator(OutputStream out) throws IOException {
+        return MAPPER.createGenerator(out);
     }
 
     public static byte[] bytes(JsonNode node) {
