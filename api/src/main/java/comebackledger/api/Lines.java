@@ -1,14 +1,15 @@
 package comebackledger.api;
 
 import comebackledger.openapi.Problem;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.util.Arrays;
 import java.util.Optional;
 
 /** The lines of an import as they arrive, in bounded memory. Empty lines count as lines. A byte order mark of UTF-8 is passed over. */
 final class Lines {
     private static final int BUFFER_BYTES = 1 << 16;
+    private static final byte[] NOTHING = {};
 
     private final InputStream in;
     private final int bytesAtMost;
@@ -45,7 +46,7 @@ final class Lines {
      * @throws Problem 415 if the first bytes are those of another encoding
      */
     Optional<Line> nextRaw() throws IOException {
-        ByteArrayOutputStream line = new ByteArrayOutputStream();
+        byte[] content = NOTHING;
         boolean tooLong = false;
         boolean any = false;
         boolean ended = false;
@@ -59,28 +60,30 @@ final class Lines {
                 end++;
             }
             ended = end < filled;
-            tooLong |= line.size() + (end - position) > bytesAtMost;
-            if (tooLong) {
-                line.reset();
-            } else {
-                line.write(buffer, position, end - position);
-            }
+            tooLong |= content.length + (end - position) > bytesAtMost;
+            content = tooLong ? NOTHING : joined(content, end);
             position = ended ? end + 1 : end;
         }
         if (!any) {
             return Optional.empty();
         }
         number++;
-        byte[] content = line.toByteArray();
         if (number == 1) {
             content = withoutMark(content);
         }
         return Optional.of(new Line(number, tooLong ? Optional.empty() : Optional.of(content)));
     }
 
+    /** What was read of a line before, and the buffer up to an end. */
+    private byte[] joined(byte[] before, int end) {
+        byte[] joined = Arrays.copyOf(before, before.length + end - position);
+        System.arraycopy(buffer, position, joined, before.length, end - position);
+        return joined;
+    }
+
     private static byte[] withoutMark(byte[] content) {
         if (startsWith(content, 0xef, 0xbb, 0xbf)) {
-            return java.util.Arrays.copyOfRange(content, 3, content.length);
+            return Arrays.copyOfRange(content, 3, content.length);
         }
         if (startsWith(content, 0xff, 0xfe) || startsWith(content, 0xfe, 0xff)) {
             throw new Problem(Problem.Slug.UNSUPPORTED_MEDIA_TYPE,

@@ -17,50 +17,59 @@ import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Iterator;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import java.util.Set;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One JSON object, read strictly. Each reading method remembers the name as known, adds a fault with its pointer where the value is not
  * possible, and answers empty then; {@link #build} refuses the names that nobody asked for and makes the value only if nothing was wrong.
  */
 public final class Fields {
-    private static final Pattern IDENTIFIER = Pattern.compile("[A-Za-z0-9][A-Za-z0-9._-]{0,63}");
-    private static final Pattern NAME = Pattern.compile("[a-z0-9][a-z0-9_-]{0,63}");
+    private static final int NAME_CHARACTERS_AT_MOST = 64;
     private static final Pattern TIME = Pattern.compile("\\d{4}-\\d\\d-\\d\\d[Tt]\\d\\d:\\d\\d:\\d\\d(\\.\\d{1,9})?([Zz]|[+-]\\d\\d:\\d\\d)");
-    private static final int WHOLE_SECONDS_IN_UTC = "2026-03-01T08:00:00Z".length();
+    private static final String WHOLE_SECONDS_IN_UTC = "0000-00-00T00:00:00Z";
     private static final Instant EARLIEST = Instant.parse("1900-01-01T00:00:00Z");
     private static final Instant LATEST = Instant.parse("2200-01-01T00:00:00Z");
     /** No shop measures beyond this in any unit's SI value. */
     private static final double LARGEST_SI = 1e12;
 
-    private final JsonNode node;
-    private final String pointer;
-    private final Faults faults;
-    private final Set<String> known = new LinkedHashSet<>();
-    private final int faultsBefore;
+    private static final int NOT_IN_A_LIST = -1;
 
-    private Fields(JsonNode node, String pointer, Faults faults) {
+    private final JsonNode node;
+    private final Faults faults;
+    private final int faultsBefore;
+    /** Where it stands: a pointer is put together only for a fault. */
+    private final @Nullable Fields parent;
+    private final String name;
+    private final int index;
+    /** In the order asked for, some more than once: a set would cost more than all else in a body without a fault. */
+    private String[] known = new String[8];
+    private int knownCount;
+
+    private Fields(JsonNode node, @Nullable Fields parent, String name, int index, Faults faults) {
         this.node = node;
-        this.pointer = pointer;
+        this.parent = parent;
+        this.name = name;
+        this.index = index;
         this.faults = faults;
         this.faultsBefore = faults.count();
     }
 
     /** The root of a body from {@link Json#object}. */
     public static Fields of(JsonNode object, Faults faults) {
-        return new Fields(object, "", faults);
+        return of(object, "", faults);
     }
 
     /** A member inside a larger document, such as one line of an import. */
     public static Fields of(JsonNode object, String pointer, Faults faults) {
-        return new Fields(object, pointer, faults);
+        return new Fields(object, null, pointer, NOT_IN_A_LIST, faults);
     }
 
     static String escaped(String name) {
@@ -68,11 +77,18 @@ public final class Fields {
     }
 
     public String pointer() {
-        return pointer;
+        if (parent == null) {
+            return name;
+        }
+        return index == NOT_IN_A_LIST ? parent.pointer(name) : parent.pointer(name, index);
     }
 
-    public String pointer(String name) {
-        return pointer + "/" + escaped(name);
+    public String pointer(String member) {
+        return pointer() + "/" + escaped(member);
+    }
+
+    private String pointer(String list, int entry) {
+        return pointer(list) + "/" + entry;
     }
 
     public Faults faults() {
@@ -85,13 +101,24 @@ public final class Fields {
 
     /** Whether the field was sent at all, sound or not; counts as asked for. */
     public boolean has(String name) {
-        known.add(name);
-        return node.has(name);
+        return member(name) != null;
     }
 
-    private Optional<JsonNode> member(String name) {
-        known.add(name);
-        return Optional.ofNullable(node.get(name));
+    private @Nullable JsonNode member(String name) {
+        if (knownCount == known.length) {
+            known = Arrays.copyOf(known, 2 * knownCount);
+        }
+        known[knownCount++] = name;
+        return node.get(name);
+    }
+
+    private boolean knows(String member) {
+        for (int i = 0; i < knownCount; i++) {
+            if (known[i].equals(member)) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Adds a fault if the field was not sent; passes the value on. */
@@ -111,29 +138,53 @@ public final class Fields {
     }
 
     public Optional<String> text(String name) {
-        return member(name).flatMap(value -> value.isTextual() ? Optional.of(value.textValue()) : refuse(name, "must be text in quotes"));
+        JsonNode value = member(name);
+        if (value == null) {
+            return Optional.empty();
+        }
+        return value.isTextual() ? Optional.of(value.textValue()) : refuse(name, "must be text in quotes");
     }
 
     /** {@code [A-Za-z0-9][A-Za-z0-9._-]{0,63}}. */
     public Optional<String> identifier(String name) {
-        return text(name).flatMap(value -> IDENTIFIER.matcher(value).matches()
-                ? Optional.of(value)
-                : refuse(name, "must be 1 to 64 letters, digits, dots, underscores or hyphens, beginning with a letter or digit"));
+        Optional<String> text = text(name);
+        return text.isEmpty() || isIdentifier(text.get())
+                ? text
+                : refuse(name, "must be 1 to 64 letters, digits, dots, underscores or hyphens, beginning with a letter or digit");
     }
 
     public static boolean isIdentifier(String text) {
-        return IDENTIFIER.matcher(text).matches();
+        boolean sound = isShort(text);
+        for (int i = 0; sound && i < text.length(); i++) {
+            char c = text.charAt(i);
+            sound = isLowerOrDigit(c) || c >= 'A' && c <= 'Z' || i > 0 && (c == '.' || c == '_' || c == '-');
+        }
+        return sound;
+    }
+
+    private static boolean isShort(String text) {
+        return !text.isEmpty() && text.length() <= NAME_CHARACTERS_AT_MOST;
+    }
+
+    private static boolean isLowerOrDigit(char c) {
+        return c >= 'a' && c <= 'z' || c >= '0' && c <= '9';
     }
 
     /** The name of a network, module or spot: an identifier in lower case without dots. */
     public Optional<String> name(String name) {
-        return text(name).flatMap(value -> isName(value) ? Optional.of(value) : refuse(name, NAME_RULE));
+        Optional<String> text = text(name);
+        return text.isEmpty() || isName(text.get()) ? text : refuse(name, NAME_RULE);
     }
 
     private static final String NAME_RULE = "must be 1 to 64 lower-case letters, digits, underscores or hyphens, beginning with a letter or digit, without dots";
 
     public static boolean isName(String text) {
-        return NAME.matcher(text).matches();
+        boolean sound = isShort(text);
+        for (int i = 0; sound && i < text.length(); i++) {
+            char c = text.charAt(i);
+            sound = isLowerOrDigit(c) || i > 0 && (c == '_' || c == '-');
+        }
+        return sound;
     }
 
     public List<String> names(String name) {
@@ -142,7 +193,7 @@ public final class Fields {
             if (value.isTextual() && isName(value.textValue())) {
                 found.add(value.textValue());
             } else {
-                faults.add(at, "A name " + NAME_RULE + ".");
+                faults.add(pointer(name, at), "A name " + NAME_RULE + ".");
             }
         });
         return List.copyOf(found);
@@ -154,7 +205,7 @@ public final class Fields {
             if (value.isTextual()) {
                 found.add(value.textValue());
             } else {
-                faults.add(at, "Each entry must be text in quotes.");
+                faults.add(pointer(name, at), "Each entry must be text in quotes.");
             }
         });
         return List.copyOf(found);
@@ -162,15 +213,15 @@ public final class Fields {
 
     /** One text, or a list of texts. */
     public List<String> textOrTexts(String name) {
-        return member(name).filter(JsonNode::isTextual).map(value -> List.of(value.textValue())).orElseGet(() -> texts(name));
+        JsonNode value = member(name);
+        return value != null && value.isTextual() ? List.of(value.textValue()) : texts(name);
     }
 
     public OptionalDouble number(String name, double min, double max) {
-        Optional<JsonNode> member = member(name);
-        if (member.isEmpty()) {
+        JsonNode value = member(name);
+        if (value == null) {
             return OptionalDouble.empty();
         }
-        JsonNode value = member.get();
         if (!value.isNumber() || !Double.isFinite(value.doubleValue())) {
             refuse(name, "must be a finite number, without quotes");
             return OptionalDouble.empty();
@@ -202,7 +253,7 @@ public final class Fields {
                 return;
             }
             if (!value.isNumber() || !Double.isFinite(value.doubleValue()) || value.doubleValue() < min || value.doubleValue() > max) {
-                faults.add(at, "Each entry must be a finite number from " + plain(min) + " to " + plain(max) + ".");
+                faults.add(pointer(name, at), "Each entry must be a finite number from " + plain(min) + " to " + plain(max) + ".");
             }
             found.add(value.doubleValue());
         });
@@ -213,36 +264,44 @@ public final class Fields {
     }
 
     public Optional<Boolean> flag(String name) {
-        return member(name)
-                .flatMap(value -> value.isBoolean() ? Optional.of(value.booleanValue()) : refuse(name, "must be true or false, without quotes"));
+        JsonNode value = member(name);
+        if (value == null) {
+            return Optional.empty();
+        }
+        return value.isBoolean() ? Optional.of(value.booleanValue()) : refuse(name, "must be true or false, without quotes");
     }
 
     /** A word of a closed set, found by its wire spelling. */
     public <E> Optional<E> word(String name, Map<String, E> words) {
-        return text(name).flatMap(value -> {
-            E found = words.get(value);
-            return found != null ? Optional.of(found) : refuse(name, "must be one of " + String.join(", ", words.keySet()));
-        });
+        Optional<String> text = text(name);
+        if (text.isEmpty()) {
+            return Optional.empty();
+        }
+        E found = words.get(text.get());
+        return found != null ? Optional.of(found) : refuse(name, "must be one of " + String.join(", ", words.keySet()));
     }
 
     /** RFC 3339 with an offset. */
     public Optional<Instant> time(String name) {
-        return text(name).flatMap(value -> {
-            Optional<Instant> instant = instant(value);
-            return instant.isPresent()
-                    ? instant
-                    : refuse(name,
-                            "must be a time with an offset (RFC 3339), such as 2026-03-01T08:00:00Z or 2026-03-01T09:00:00+01:00, from 1900 to 2199");
-        });
+        Optional<String> text = text(name);
+        if (text.isEmpty()) {
+            return Optional.empty();
+        }
+        Optional<Instant> instant = instant(text.get());
+        return instant.isPresent()
+                ? instant
+                : refuse(name,
+                        "must be a time with an offset (RFC 3339), such as 2026-03-01T08:00:00Z or 2026-03-01T09:00:00+01:00, from 1900 to 2199");
     }
 
     /** The instant of an RFC 3339 text, or empty; a date alone is none. */
     public static Optional<Instant> instant(String text) {
-        if (!TIME.matcher(text).matches()) {
+        boolean usual = isWholeSecondsInUtc(text);
+        if (!usual && !TIME.matcher(text).matches()) {
             return Optional.empty();
         }
         try {
-            Instant instant = text.length() == WHOLE_SECONDS_IN_UTC ? inUtc(text) : OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
+            Instant instant = usual ? inUtc(text) : OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
             return instant.isBefore(EARLIEST) || !instant.isBefore(LATEST) ? Optional.empty() : Optional.of(instant);
         } catch (DateTimeException e) {
             return Optional.empty();
@@ -250,9 +309,24 @@ public final class Fields {
     }
 
     /** The form that most times have, digits at fixed places: an import reads millions. */
+    private static boolean isWholeSecondsInUtc(String text) {
+        if (text.length() != WHOLE_SECONDS_IN_UTC.length()) {
+            return false;
+        }
+        for (int i = 0; i < WHOLE_SECONDS_IN_UTC.length(); i++) {
+            char model = WHOLE_SECONDS_IN_UTC.charAt(i);
+            char c = text.charAt(i);
+            if (model == '0' ? c < '0' || c > '9' : c != model) {
+                return false;
+            }
+        }
+        return true;
+    }
+
     private static Instant inUtc(String text) {
         LocalTime time = LocalTime.of(digits(text, 11), digits(text, 14), digits(text, 17));
-        return LocalDate.of(digits(text, 0) * 100 + digits(text, 2), digits(text, 5), digits(text, 8)).atTime(time).toInstant(ZoneOffset.UTC);
+        LocalDate date = LocalDate.of(digits(text, 0) * 100 + digits(text, 2), digits(text, 5), digits(text, 8));
+        return Instant.ofEpochSecond(date.toEpochSecond(time, ZoneOffset.UTC));
     }
 
     private static int digits(String text, int from) {
@@ -261,26 +335,33 @@ public final class Fields {
 
     /** A quantity of one of these kinds, never over range. */
     public Optional<Quantity> quantity(String name, Kind... kinds) {
-        return reading(name, kinds).flatMap(reading -> switch (reading) {
+        Optional<Reading> reading = reading(name, kinds);
+        if (reading.isEmpty()) {
+            return Optional.empty();
+        }
+        return switch (reading.get()) {
             case Quantity quantity -> Optional.of(quantity);
             case OverRange _ -> refuse(name, "needs a value; only a resistance reading can be over range");
-        });
+        };
     }
 
     /** A quantity, or a meter beyond its range. */
     public Optional<Reading> reading(String name, Kind... kinds) {
-        return object(name).flatMap(fields -> fields.asReading(kinds));
+        Optional<Fields> object = object(name);
+        return object.isEmpty() ? Optional.empty() : object.get().asReading(kinds);
     }
 
     /** This object itself as a quantity, or as a meter beyond its range. */
     public Optional<Reading> asReading(Kind... kinds) {
-        Optional<UnitOfMeasure> unit = required("unit", text("unit")).flatMap(symbol -> unitOf(symbol, kinds));
+        Optional<String> symbol = required("unit", text("unit"));
+        Optional<UnitOfMeasure> unit = symbol.isEmpty() ? Optional.empty() : unitOf(symbol.get(), kinds);
         boolean over = flag("overRange").orElse(false);
         OptionalDouble value = number("value", -Double.MAX_VALUE, Double.MAX_VALUE);
         OptionalDouble uncertainty = number("standardUncertainty", 0, Double.MAX_VALUE);
-        if (over && has("value")) {
+        boolean hasValue = has("value");
+        if (over && hasValue) {
             fault("value", "A meter beyond its range shows no value. Send either `value` or `overRange: true`.");
-        } else if (!over && !has("value")) {
+        } else if (!over && !hasValue) {
             fault("value", "`value` is missing. Send the number the meter showed, or `overRange: true` if it was beyond its range.");
         }
         if (over && unit.isPresent() && unit.get().kind() != Kind.RESISTANCE) {
@@ -293,14 +374,17 @@ public final class Fields {
 
     private Optional<UnitOfMeasure> unitOf(String symbol, Kind... kinds) {
         Optional<UnitOfMeasure> unit = UnitOfMeasure.ofSymbol(symbol);
-        String wanted = String.join(", ", Arrays.stream(kinds).flatMap(kind -> UnitOfMeasure.symbolsOf(kind).stream()).toList());
         if (unit.isEmpty()) {
-            fault("unit", "This is not a unit of measure known here; needed is one of " + wanted + ".");
-        } else if (Arrays.stream(kinds).noneMatch(kind -> kind == unit.get().kind())) {
-            fault("unit", symbol + " measures " + unit.get().kind().word() + "; needed is one of " + wanted + ".");
+            fault("unit", "This is not a unit of measure known here; needed is one of " + symbols(kinds) + ".");
+        } else if (!Arrays.asList(kinds).contains(unit.get().kind())) {
+            fault("unit", symbol + " measures " + unit.get().kind().word() + "; needed is one of " + symbols(kinds) + ".");
             return Optional.empty();
         }
         return unit;
+    }
+
+    private static String symbols(Kind... kinds) {
+        return String.join(", ", Arrays.stream(kinds).flatMap(kind -> UnitOfMeasure.symbolsOf(kind).stream()).toList());
     }
 
     private boolean possible(Reading reading) {
@@ -330,8 +414,13 @@ public final class Fields {
     }
 
     public Optional<Fields> object(String name) {
-        return member(name).flatMap(
-                value -> value.isObject() ? Optional.of(new Fields(value, pointer(name), faults)) : refuse(name, "must be an object in braces"));
+        JsonNode value = member(name);
+        if (value == null) {
+            return Optional.empty();
+        }
+        return value.isObject()
+                ? Optional.of(new Fields(value, this, name, NOT_IN_A_LIST, faults))
+                : refuse(name, "must be an object in braces");
     }
 
     /** The objects of a list; empty if the field was left out. */
@@ -339,9 +428,9 @@ public final class Fields {
         List<Fields> found = new ArrayList<>();
         elements(name, (value, at) -> {
             if (value.isObject()) {
-                found.add(new Fields(value, at, faults));
+                found.add(new Fields(value, this, name, at, faults));
             } else {
-                faults.add(at, "Each entry must be an object in braces.");
+                faults.add(pointer(name, at), "Each entry must be an object in braces.");
             }
         });
         return found;
@@ -350,6 +439,9 @@ public final class Fields {
     /** Every object of a list through a mapping; the entries that failed have left their faults. */
     public <T> List<T> list(String name, int atMost, Function<Fields, Optional<T>> mapping) {
         List<Fields> objects = objects(name);
+        if (objects.isEmpty()) {
+            return List.of();
+        }
         if (objects.size() > atMost) {
             fault(name, "`" + name + "` has more than " + atMost + " entries, the limit here.");
             return List.of();
@@ -363,34 +455,38 @@ public final class Fields {
     public List<String> memberNames() {
         List<String> names = new ArrayList<>();
         node.fieldNames().forEachRemaining(names::add);
-        known.addAll(names);
+        names.forEach(this::member);
         return names;
     }
 
     private interface Element {
-        void read(JsonNode value, String at);
+        void read(JsonNode value, int at);
     }
 
     private void elements(String name, Element element) {
-        member(name).ifPresent(value -> {
-            if (!value.isArray()) {
-                refuse(name, "must be a list in brackets");
-                return;
-            }
-            for (int i = 0; i < value.size(); i++) {
-                element.read(value.get(i), pointer(name) + "/" + i);
-            }
-        });
+        JsonNode value = member(name);
+        if (value == null) {
+            return;
+        }
+        if (!value.isArray()) {
+            refuse(name, "must be a list in brackets");
+            return;
+        }
+        for (int i = 0; i < value.size(); i++) {
+            element.read(value.get(i), i);
+        }
     }
 
     /** Refuses every field that nobody asked for. */
     public void refuseUnknown() {
-        node.fieldNames().forEachRemaining(name -> {
-            if (!known.contains(name)) {
-                faults.addUnknownField(pointer(name),
-                        "This field is not known here, and would be lost. Known are: " + String.join(", ", known) + ".");
+        Iterator<String> names = node.fieldNames();
+        while (names.hasNext()) {
+            String member = names.next();
+            if (!knows(member)) {
+                faults.addUnknownField(pointer(member), "This field is not known here, and would be lost. Known are: "
+                        + String.join(", ", new LinkedHashSet<>(Arrays.asList(known).subList(0, knownCount))) + ".");
             }
-        });
+        }
     }
 
     /** The value, if nothing in this object was wrong; what the value's own constructor refuses becomes a fault of this object. */
@@ -402,7 +498,7 @@ public final class Fields {
         try {
             return Optional.of(value.get());
         } catch (IllegalArgumentException e) {
-            faults.add(pointer, String.valueOf(e.getMessage()));
+            faults.add(pointer(), String.valueOf(e.getMessage()));
             return Optional.empty();
         }
     }
