@@ -2,6 +2,7 @@ package comebackledger.api;
 
 import comebackledger.openapi.Faults;
 import comebackledger.openapi.Fields;
+import comebackledger.openapi.Times;
 import comebackledger.openapi.Problem;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -75,7 +76,7 @@ final class Query {
 
     /** {@code raw} may hold a plus sign that stood for itself in an offset: a time is the one value where both are told apart. */
     Optional<Instant> time(String name) {
-        return read(name, text -> Fields.instant(text.replace(' ', '+')),
+        return read(name, text -> Times.instant(text.replace(' ', '+')),
                 "must be a time with an offset (RFC 3339), such as 2026-03-01T08:00:00Z, from 1900 to 2199");
     }
 

@@ -9,6 +9,7 @@ import comebackledger.ledger.Outcome;
 import comebackledger.ledger.RecordedVisit;
 import comebackledger.ledger.Stored;
 import comebackledger.openapi.Fields;
+import comebackledger.openapi.Times;
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
 import comebackledger.openapi.VisitAnswerMapping;
@@ -106,7 +107,7 @@ final class VisitRoutes {
 
     private static Optional<Stored.VisitKey> key(String place) {
         int blank = place.indexOf(' ');
-        Optional<Instant> arrivedAt = blank < 0 ? Optional.empty() : Fields.instant(place.substring(0, blank));
+        Optional<Instant> arrivedAt = blank < 0 ? Optional.empty() : Times.instant(place.substring(0, blank));
         return arrivedAt.map(instant -> new Stored.VisitKey(instant, place.substring(blank + 1)));
     }
 }

@@ -41,6 +41,9 @@ public final class AirJudge {
 
     static AirJudge of(Unit unit, Visit visit, Policy policy) {
         AirJudge judge = new AirJudge();
+        if (visit.chargeAirTests().isEmpty()) {
+            return judge;
+        }
         AirSystem system = system(unit.build());
         boolean repaired = VisitJudge.repaired(visit);
         for (int i = 0; i < visit.chargeAirTests().size(); i++) {

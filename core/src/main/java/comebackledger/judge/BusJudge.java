@@ -45,6 +45,7 @@ public final class BusJudge {
     private final Unit unit;
     private final Visit visit;
     private final List<CodeFact> codes;
+    private final BusAnswers.Hashed<CheckPolicy> checks;
     private final CheckPolicy policy;
     private final boolean repaired;
     private final List<Evidence.PastRepair> history;
@@ -60,7 +61,8 @@ public final class BusJudge {
         this.codes = codes;
         this.history = List.copyOf(history);
         this.answers = answers;
-        this.policy = Circuits.policy(policy);
+        this.checks = answers.checks(policy);
+        this.policy = checks.value();
         this.repaired = VisitJudge.repaired(visit);
         this.supplies = supplies(visit, unit, policy);
     }
@@ -82,6 +84,9 @@ public final class BusJudge {
     }
 
     private Map<Point, List<Integer>> points() {
+        if (visit.busChecks().isEmpty()) {
+            return Map.of();
+        }
         Map<Point, List<Integer>> points = new LinkedHashMap<>();
         for (int i = 0; i < visit.busChecks().size(); i++) {
             BusCheck check = visit.busChecks().get(i);
@@ -116,6 +121,9 @@ public final class BusJudge {
     // The supply.
 
     private List<SupplyFact> supplies(Visit visit, Unit unit, Policy policy) {
+        if (visit.busChecks().isEmpty()) {
+            return List.of();
+        }
         Map<Stage, SupplyFact> last = new LinkedHashMap<>();
         for (int i = 0; i < visit.busChecks().size(); i++) {
             BusCheck check = visit.busChecks().get(i);
@@ -135,7 +143,7 @@ public final class BusJudge {
     }
 
     private boolean supplyLow(Stage stage) {
-        return supplies.stream().anyMatch(supply -> supply.stage() == stage && supply.low());
+        return !supplies.isEmpty() && supplies.stream().anyMatch(supply -> supply.stage() == stage && supply.low());
     }
 
     // One check by itself.
@@ -156,7 +164,9 @@ public final class BusJudge {
     }
 
     private BusAnswers.Question question(String network, BusReadings readings, Evidence evidence, Depth depth) {
-        return new BusAnswers.Question(circuit(unit, network), readings, evidence, policy, depth);
+        BusAnswers.Hashed<Circuit> circuit = unit.build().network(network).map(known -> answers.circuit(known, unit.build().supplyVolts()))
+                .orElseGet(() -> BusAnswers.Hashed.of(Circuit.unknown(network)));
+        return new BusAnswers.Question(circuit, readings, evidence, checks, depth);
     }
 
     private static Circuit circuit(Unit unit, String network) {
@@ -181,13 +191,13 @@ public final class BusJudge {
         }
         BusAnswers.Question question = question(point.network(), merge.readings(point.atModule()), counted(point, merge), Depth.LIMITS);
         BusAnswers.Weighed limits = answers.answer(question);
-        boolean suspicious = !codes.isEmpty() || !merge.silent().isEmpty() || limits.verdict() == BusVerdict.Verdict.OUTSIDE;
+        List<String> silent = merge.silent();
+        boolean suspicious = !codes.isEmpty() || !silent.isEmpty() || limits.verdict() == BusVerdict.Verdict.OUTSIDE;
         List<SuspectFact> suspects = suspicious ? answers.answer(question.at(Depth.SUSPECTS)).suspects() : List.of();
         double leads = merge.leadOhm.orElse(policy.leadOhm());
         OptionalDouble highLow = point.atModule().isPresent() ? OptionalDouble.empty() : comparable(merge.highLow, leads);
         facts.add(new BusFact(point.network(), point.stage(), List.copyOf(merge.pointers), verdict(limits.verdict()), merge.names(),
-                List.copyOf(merge.answered()),
-                List.copyOf(merge.silent()), suspects, highLow, limit(limits.expectedHighLowOhm().low(), leads),
+                merge.answered(), silent, suspects, highLow, limit(limits.expectedHighLowOhm().low(), leads),
                 limit(limits.expectedHighLowOhm().high(), leads)));
     }
 
@@ -330,11 +340,21 @@ public final class BusJudge {
         }
 
         List<String> answered() {
-            return called.entrySet().stream().filter(Map.Entry::getValue).map(Map.Entry::getKey).toList();
+            return modules(true);
         }
 
         List<String> silent() {
-            return called.entrySet().stream().filter(entry -> !entry.getValue()).map(Map.Entry::getKey).toList();
+            return modules(false);
+        }
+
+        private List<String> modules(boolean answered) {
+            List<String> modules = new ArrayList<>();
+            called.forEach((module, answer) -> {
+                if (answer == answered) {
+                    modules.add(module);
+                }
+            });
+            return List.copyOf(modules);
         }
 
         Set<String> names() {
@@ -380,6 +400,9 @@ public final class BusJudge {
 
     /** Tests of the closed list as the bus room knows them. */
     public static List<DoneTest> done(List<comebackledger.visit.DoneTest> done) {
+        if (done.isEmpty()) {
+            return List.of();
+        }
         return done.stream().flatMap(test -> TestKind.ofWord(test.test()).stream()
                 .map(kind -> new DoneTest(kind, test.place().map(BusJudge::lastPart),
                         readings(test.readings(), false, Optional.empty(), Optional.empty(),
@@ -400,10 +423,12 @@ public final class BusJudge {
     private Evidence evidence(String network, Stage stage, Optional<RollCall> call, List<comebackledger.visit.DoneTest> done) {
         String system = Place.network(network);
         boolean read = !visit.codes().isEmpty() || !visit.captures().isEmpty() || visit.codesCleared();
-        List<CodeSign> signs = codes.stream().filter(code -> code.stage() == stage && !code.setDuringService())
-                .filter(code -> code.system().map(system::equals).orElse(code.family() == CodeFact.Family.LOW_SUPPLY))
-                .flatMap(code -> sign(code).stream())
-                .toList();
+        List<CodeSign> signs = codes.isEmpty()
+                ? List.of()
+                : codes.stream().filter(code -> code.stage() == stage && !code.setDuringService())
+                        .filter(code -> code.system().map(system::equals).orElse(code.family() == CodeFact.Family.LOW_SUPPLY))
+                        .flatMap(code -> sign(code).stream())
+                        .toList();
         Optional<List<CodeSign>> told = read && (stage == Stage.AS_FOUND || !signs.isEmpty()) ? Optional.of(signs) : Optional.empty();
         return new Evidence(call.map(BusJudge::rollCall), told, done(done), history);
     }

@@ -183,10 +183,17 @@ final class CodeJudge {
     }
 
     private Optional<Boolean> anyOn(Optional<Lamps> dash, Stage stage, Lamp lamp) {
-        List<Boolean> said = new ArrayList<>();
-        dash.flatMap(shown -> shown(shown, lamp)).ifPresent(said::add);
-        lamps.stream().filter(report -> report.stage() == stage).forEach(report -> report.lamps().isOn(lamp).ifPresent(said::add));
-        return said.isEmpty() ? Optional.empty() : Optional.of(said.contains(true));
+        Optional<Boolean> said = dash.isEmpty() ? Optional.empty() : shown(dash.get(), lamp);
+        for (LampReport report : lamps) {
+            if (report.stage() == stage) {
+                said = eitherOn(said, report.lamps().isOn(lamp));
+            }
+        }
+        return said;
+    }
+
+    private static Optional<Boolean> eitherOn(Optional<Boolean> one, Optional<Boolean> other) {
+        return one.isPresent() && (other.isEmpty() || one.get()) ? one : other;
     }
 
     private static Optional<Boolean> shown(Lamps dash, Lamp lamp) {

@@ -37,6 +37,9 @@ public record CodeMemory(boolean cleared, SortedMap<String, Integer> seen) {
     record After(List<CodeFact> counting, CodeMemory memory) {}
 
     After visit(VisitFacts facts) {
+        if (facts.codes().isEmpty() && !facts.codesCleared()) {
+            return new After(List.of(), this);
+        }
         List<CodeFact> counting = new ArrayList<>();
         Draft draft = new Draft(cleared, new TreeMap<>(seen));
         facts.codes().stream().filter(code -> code.stage() == Stage.AS_FOUND).forEach(code -> draft.see(code, counting));

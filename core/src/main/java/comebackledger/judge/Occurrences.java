@@ -39,6 +39,9 @@ public final class Occurrences {
     /** @param namePlaceAt the probability from which the first suspect names the place */
     public static Of of(VisitFacts facts, CodeMemory memory, double namePlaceAt) {
         CodeMemory.After codes = memory.visit(facts);
+        if (codes.counting().isEmpty() && facts.busChecks().isEmpty() && facts.airTests().isEmpty() && facts.supplies().isEmpty()) {
+            return new Of(List.of(), List.of(), codes.memory()); // a service, as most visits are
+        }
         boolean supplyLow = facts.supplyLow();
         List<CodeFact> counting = codes.counting().stream()
                 .filter(code -> !(supplyLow && code.family() == CodeFact.Family.COMMUNICATION)).toList();

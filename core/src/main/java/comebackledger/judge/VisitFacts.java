@@ -21,6 +21,6 @@ public record VisitFacts(String visit, Instant arrivedAt, Optional<Instant> rele
         boolean defectsCertified) {
     /** Whether the supply was too low in that stage, so that roll calls, voltages and communication codes say nothing. */
     public boolean supplyLow() {
-        return supplies.stream().anyMatch(SupplyFact::low);
+        return !supplies.isEmpty() && supplies.stream().anyMatch(SupplyFact::low);
     }
 }

@@ -76,7 +76,12 @@ public final class VisitJudge {
 
     /** Whether anything was done in the visit: without it, an as-left test is read as as-found. */
     static boolean repaired(Visit visit) {
-        return visit.repairs().stream().anyMatch(repair -> repair.action() != RepairAction.NONE);
+        for (Repair repair : visit.repairs()) {
+            if (repair.action() != RepairAction.NONE) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Completed repairs lift a declaration, also one of the same visit (49 CFR 396.9(c)(2)). */

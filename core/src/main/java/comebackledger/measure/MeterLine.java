@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The life total of one meter over the visits of a unit, with its gaps.
@@ -22,35 +23,43 @@ import java.util.OptionalDouble;
 public final class MeterLine {
     private static final double SECONDS_PER_DAY = 86_400;
 
-    /** One kept reading on one unbroken piece. */
-    private record Total(int piece, double value, Instant at) {}
+    /** A line that is asked for few visits, as most are, is looked through from its end; a longer one is indexed when it is first asked. */
+    private static final int LOOKED_THROUGH = 24;
+
+    /** One kept reading on one unbroken piece; where the meter was replaced, what the old one showed last is {@code ending}. */
+    private record Total(String visit, boolean ending, int piece, double value, Instant at) {}
 
     /** A reading within one segment, before it is known to be kept. */
     private record Point(MeterReading source, double value, boolean ending) {}
 
     /** What the meter of a visit showed, and where it was replaced there, what the old one showed last. */
-    private final Map<String, Total> shown = new HashMap<>();
-    private final Map<String, Total> ended = new HashMap<>();
+    private record Index(Map<String, Total> shown, Map<String, Total> ended) {}
+
     private final List<String> leftOut = new ArrayList<>();
-    private Optional<Total> last = Optional.empty();
-    private final List<Total> inOrder = new ArrayList<>();
+    private final List<Total> inOrder;
+    private @Nullable Index index;
 
     /**
      * @param readings in the order of the visits
      * @param mostPerDay beyond it two readings contradict each other: 2 500 km or 24 h
      */
     public MeterLine(List<MeterReading> readings, double mostPerDay) {
+        inOrder = new ArrayList<>(readings.size());
         int piece = 0;
         double offset = 0;
-        List<Point> segment = new ArrayList<>();
+        List<Point> segment = new ArrayList<>(readings.size());
         for (MeterReading reading : readings) {
             if (reading.replaced()) {
                 reading.previous().ifPresent(previous -> segment.add(new Point(reading, previous, true)));
-                Optional<Total> end = keep(segment, mostPerDay, piece, offset);
-                boolean bridged = reading.previous().isPresent() && reading.shown().isPresent() && end.isPresent()
-                        && end.get().equals(ended.get(reading.visit()));
-                piece += bridged ? 0 : 1;
-                offset = bridged ? end.get().value() - reading.shown().getAsDouble() : 0;
+                int before = inOrder.size();
+                keep(segment, mostPerDay, piece, offset);
+                Total end = inOrder.size() == before ? null : inOrder.getLast();
+                if (reading.shown().isPresent() && end != null && end.ending() && end.visit().equals(reading.visit())) {
+                    offset = end.value() - reading.shown().getAsDouble();
+                } else {
+                    piece++;
+                    offset = 0;
+                }
                 segment.clear();
             }
             reading.shown().ifPresent(shown -> segment.add(new Point(reading, shown, false)));
@@ -58,23 +67,28 @@ public final class MeterLine {
         keep(segment, mostPerDay, piece, offset);
     }
 
-    /** Keeps the longest agreeing chain of a segment; answers its last total. */
-    private Optional<Total> keep(List<Point> segment, double mostPerDay, int piece, double offset) {
-        boolean[] kept = longestChain(segment, mostPerDay);
-        Optional<Total> end = Optional.empty();
+    /** Keeps the longest agreeing chain of a segment. */
+    private void keep(List<Point> segment, double mostPerDay, int piece, double offset) {
+        boolean all = allAgree(segment, mostPerDay);
+        boolean[] kept = all ? new boolean[0] : longestChain(segment, mostPerDay);
         for (int i = 0; i < segment.size(); i++) {
             Point point = segment.get(i);
-            if (!kept[i]) {
+            if (all || kept[i]) {
+                inOrder.add(new Total(point.source().visit(), point.ending(), piece, point.value() + offset, point.source().at()));
+            } else {
                 leftOut.add(point.source().visit());
-                continue;
             }
-            Total total = new Total(piece, point.value() + offset, point.source().at());
-            (point.ending() ? ended : shown).put(point.source().visit(), total);
-            inOrder.add(total);
-            last = Optional.of(total);
-            end = Optional.of(total);
         }
-        return end;
+    }
+
+    /** Each with the one before it, as nearly always: then all of them are the longest chain. */
+    private static boolean allAgree(List<Point> segment, double mostPerDay) {
+        for (int i = 1; i < segment.size(); i++) {
+            if (!agree(segment.get(i - 1), segment.get(i), mostPerDay)) {
+                return false;
+            }
+        }
+        return true;
     }
 
     private static boolean[] longestChain(List<Point> segment, double mostPerDay) {
@@ -120,32 +134,68 @@ public final class MeterLine {
 
     /** The difference between two visits; empty where either is unknown or a gap lies between. */
     public OptionalDouble between(String earlierVisit, String laterVisit) {
-        return between(shown, ended, earlierVisit, laterVisit).or(() -> between(shown, shown, earlierVisit, laterVisit))
-                .or(() -> between(ended, ended, earlierVisit, laterVisit)).or(() -> between(ended, shown, earlierVisit, laterVisit))
-                .map(OptionalDouble::of).orElse(OptionalDouble.empty());
+        Total endedEarlier = find(earlierVisit, true);
+        Total shownEarlier = find(earlierVisit, false);
+        Total endedLater = find(laterVisit, true);
+        Total shownLater = find(laterVisit, false);
+        OptionalDouble afterReplaced = between(shownEarlier, endedLater);
+        if (afterReplaced.isPresent()) {
+            return afterReplaced;
+        }
+        OptionalDouble usual = between(shownEarlier, shownLater);
+        if (usual.isPresent()) {
+            return usual;
+        }
+        OptionalDouble oldMeters = between(endedEarlier, endedLater);
+        return oldMeters.isPresent() ? oldMeters : between(endedEarlier, shownLater);
     }
 
-    private static Optional<Double> between(Map<String, Total> earlier, Map<String, Total> later, String earlierVisit, String laterVisit) {
-        Optional<Total> from = Optional.ofNullable(earlier.get(earlierVisit));
-        Optional<Total> to = Optional.ofNullable(later.get(laterVisit));
-        return from.isPresent() && to.isPresent() && from.get().piece() == to.get().piece()
-                ? Optional.of(to.get().value() - from.get().value())
-                : Optional.empty();
+    private static OptionalDouble between(@Nullable Total from, @Nullable Total to) {
+        return from != null && to != null && from.piece() == to.piece() ? OptionalDouble.of(to.value() - from.value()) : OptionalDouble.empty();
     }
 
-    private Optional<Total> last(String visit) {
-        return Optional.ofNullable(shown.get(visit)).or(() -> Optional.ofNullable(ended.get(visit)));
+    private @Nullable Total find(String visit, boolean ending) {
+        if (inOrder.size() > LOOKED_THROUGH) {
+            Index known = index();
+            return (ending ? known.ended : known.shown).get(visit);
+        }
+        for (int i = inOrder.size() - 1; i >= 0; i--) {
+            Total total = inOrder.get(i);
+            if (total.ending() == ending && total.visit().equals(visit)) {
+                return total;
+            }
+        }
+        return null;
+    }
+
+    /** Two threads that ask at once make it twice, and alike. */
+    private Index index() {
+        Index known = index;
+        if (known == null) {
+            known = new Index(HashMap.newHashMap(inOrder.size()), new HashMap<>());
+            for (Total total : inOrder) {
+                (total.ending() ? known.ended : known.shown).put(total.visit(), total);
+            }
+            index = known;
+        }
+        return known;
+    }
+
+    private @Nullable Total last(String visit) {
+        Total total = find(visit, false);
+        return total != null ? total : find(visit, true);
     }
 
     /** The life total at a visit, counted from the piece it belongs to. */
     public OptionalDouble at(String visit) {
-        Optional<Total> found = last(visit);
-        return found.isPresent() ? OptionalDouble.of(found.get().value()) : OptionalDouble.empty();
+        Total found = last(visit);
+        return found != null ? OptionalDouble.of(found.value()) : OptionalDouble.empty();
     }
 
     /** The unbroken piece that a visit's total belongs to, from 0; -1 where the visit has none. */
     public int piece(String visit) {
-        return last(visit).map(Total::piece).orElse(-1);
+        Total found = last(visit);
+        return found != null ? found.piece() : -1;
     }
 
     /** All that is known to have been covered from the first to the last kept reading: the gaps count nothing. Empty with under two readings. */
@@ -165,7 +215,7 @@ public final class MeterLine {
     }
 
     public Optional<Instant> lastAt() {
-        return last.map(Total::at);
+        return inOrder.isEmpty() ? Optional.empty() : Optional.of(inOrder.getLast().at());
     }
 
     /**
@@ -173,10 +223,10 @@ public final class MeterLine {
      * time between them.
      */
     public OptionalDouble perDay(double days) {
-        if (last.isEmpty()) {
+        if (inOrder.isEmpty()) {
             return OptionalDouble.empty();
         }
-        Total end = last.get();
+        Total end = inOrder.getLast();
         for (int i = inOrder.size() - 1; i >= 0; i--) {
             Total start = inOrder.get(i);
             if (start.piece() != end.piece()) {

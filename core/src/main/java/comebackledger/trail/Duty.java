@@ -9,6 +9,6 @@ import java.util.Optional;
  * @param outOfServiceBy the visit that declared it out of service
  * @param defectBy the visit whose driver's report lists a defect that nobody certified
  */
-record Duty(Optional<String> outOfServiceBy, Optional<Instant> outOfServiceAt, Optional<String> defectBy, Optional<Instant> defectAt) {
+public record Duty(Optional<String> outOfServiceBy, Optional<Instant> outOfServiceAt, Optional<String> defectBy, Optional<Instant> defectAt) {
     static final Duty CLEAR = new Duty(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
 }

@@ -15,18 +15,20 @@ import java.util.SortedSet;
  * @param failedAtBench visits whose claimed repair an as-left test refuted
  * @param ending empty while open
  */
-record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instant lastSignAt, Kind kind, SortedSet<String> convictions,
+public record EpisodeState(String openedBy, Instant openedAt, String lastSignBy, Instant lastSignAt, Kind kind, SortedSet<String> convictions,
         boolean inferred,
         List<String> accusedPlaces, List<String> failedAtBench, Optional<Ending> ending) {
 
-    enum Kind {
+    /** How sure it is. */
+    public enum Kind {
         CONFIRMED, SUSPECTED, NO_FAULT_FOUND
     }
 
     /** @param by the visit; empty when the quiet window ran out in days */
-    record Ending(How how, Instant at, Optional<String> by) {}
+    public record Ending(How how, Instant at, Optional<String> by) {}
 
-    enum How {
+    /** What ended it. */
+    public enum How {
         REPAIRED, PASSED, WAITED, AT_ONCE
     }
 

@@ -30,11 +30,11 @@ final class FoldStep {
     private final VisitFacts facts;
     private final Policy policy;
     private final TrailBook book;
-    private final SortedMap<String, SilenceState> silences;
-    private final SortedMap<String, NetworkFinding> findings;
-    private final SortedMap<String, LampState> lamps;
-    private final SortedMap<String, Integer> repairsDone;
-    private final List<SeriesPoint> series;
+    private final Changing<SilenceState> silences;
+    private final Changing<NetworkFinding> findings;
+    private final Changing<LampState> lamps;
+    private final Changing<Integer> repairsDone;
+    private final List<SeriesPoint> measured = new ArrayList<>();
     private Optional<LossState> loss;
 
     FoldStep(UnitState before, VisitFacts facts, Policy policy) {
@@ -42,11 +42,10 @@ final class FoldStep {
         this.facts = facts;
         this.policy = policy;
         this.book = new TrailBook(before.trails());
-        this.silences = new TreeMap<>(before.silences());
-        this.findings = new TreeMap<>(before.findings());
-        this.lamps = new TreeMap<>(before.lamps());
-        this.repairsDone = new TreeMap<>(before.repairsDone());
-        this.series = new ArrayList<>(before.series());
+        this.silences = new Changing<>(before.silences());
+        this.findings = new Changing<>(before.findings());
+        this.lamps = new Changing<>(before.lamps());
+        this.repairsDone = new Changing<>(before.repairsDone());
         this.loss = before.loss();
     }
 
@@ -55,7 +54,7 @@ final class FoldStep {
         List<MeterReading> engineHours = appended(before.engineHours(), facts.engineHours());
         Occurrences.Of found = Occurrences.of(facts, before.codes(), policy.bus().namePlaceAt());
         if (book.hasOpenSuspicion()) {
-            book.endWaiting(new UnitMeters(odometer, engineHours), facts.visit(), facts.arrivedAt(), policy.quietWindow());
+            book.endWaiting(() -> new UnitMeters(odometer, engineHours), facts.visit(), facts.arrivedAt(), policy.quietWindow());
         }
         found.occurrences().forEach(occurrence -> book.see(occurrence, facts.visit(), facts.arrivedAt()));
         remember(Stage.AS_FOUND);
@@ -67,24 +66,34 @@ final class FoldStep {
         rememberLamps();
         LastVisit last = new LastVisit(facts.visit(), facts.arrivedAt(), facts.releasedAt());
         return new UnitState(before.visits() + 1, before.firstVisitAt().or(() -> Optional.of(facts.arrivedAt())), Optional.of(last), odometer,
-                engineHours, found.memory(), book.trails(), silences, findings, loss,
-                lamps,
-                duty(), repairsDone, series);
+                engineHours, found.memory(), book.trails(), silences.kept(), findings.kept(), loss,
+                lamps.kept(), duty(), repairsDone.kept(), appended(before.series(), measured));
     }
 
     private static List<MeterReading> appended(List<MeterReading> readings, MeterReading reading) {
         if (reading.shown().isEmpty() && !reading.replaced()) {
             return readings;
         }
-        List<MeterReading> longer = new ArrayList<>(readings);
-        longer.add(reading);
-        return longer;
+        return appended(readings, List.of(reading));
+    }
+
+    private static <T> List<T> appended(List<T> before, List<T> more) {
+        if (more.isEmpty()) {
+            return before;
+        }
+        List<T> longer = new ArrayList<>(before.size() + more.size());
+        longer.addAll(before);
+        longer.addAll(more);
+        return List.copyOf(longer);
     }
 
     // Tests.
 
     /** The systems whose every counted test of that stage passed, with what those tests repeat. */
     private List<PassedTest> testsOf(Stage stage) {
+        if (facts.busChecks().isEmpty() && facts.airTests().isEmpty() && facts.supplies().isEmpty()) {
+            return List.of();
+        }
         SortedMap<String, PassedTest> passed = new TreeMap<>();
         SortedSet<String> failed = new TreeSet<>();
         for (BusFact check : facts.busChecks()) {
@@ -144,11 +153,13 @@ final class FoldStep {
         for (RepairFact repair : facts.repairs()) {
             String system = repair.place().system();
             if (repair.done()) {
-                repairsDone.merge(system, 1, Integer::sum);
-                silences.replaceAll((_, silence) -> Place.network(silence.network()).equals(system)
-                        ? new SilenceState(silence.network(), silence.module(), silence.visit(), silence.at(), true,
-                                silence.claimedSince() || repair.claimsFixed())
-                        : silence);
+                repairsDone.own().merge(system, 1, Integer::sum);
+                if (!silences.entries().isEmpty()) {
+                    silences.own().replaceAll((_, silence) -> Place.network(silence.network()).equals(system)
+                            ? new SilenceState(silence.network(), silence.module(), silence.visit(), silence.at(), true,
+                                    silence.claimedSince() || repair.claimsFixed())
+                            : silence);
+                }
                 if (system.equals(Place.CHARGE_AIR)) {
                     loss = loss.map(
                             one -> new LossState(one.visit(), one.at(), one.shareOfEngineAir(), true, one.claimedSince() || repair.claimsFixed()));
@@ -165,22 +176,24 @@ final class FoldStep {
             if (check.stage() != stage) {
                 continue;
             }
-            check.answered().forEach(module -> silences.remove(check.network() + "." + module));
-            check.silent().forEach(module -> silences.put(check.network() + "." + module,
+            if (!silences.entries().isEmpty()) {
+                check.answered().forEach(module -> silences.own().remove(check.network() + "." + module));
+            }
+            check.silent().forEach(module -> silences.own().put(check.network() + "." + module,
                     new SilenceState(check.network(), module, facts.visit(), facts.arrivedAt(), false, false)));
             if (check.fails()) {
-                findings.put(check.network(), finding(check));
-            } else if (check.passes()) {
-                findings.remove(check.network());
+                findings.own().put(check.network(), finding(check));
+            } else if (check.passes() && findings.entries().containsKey(check.network())) {
+                findings.own().remove(check.network());
             }
-            check.highLowOhm().ifPresent(ohm -> series.add(point(Place.network(check.network()), "highLowOhm", stage, ohm, OptionalDouble.empty(),
+            check.highLowOhm().ifPresent(ohm -> measured.add(point(Place.network(check.network()), "highLowOhm", stage, ohm, OptionalDouble.empty(),
                     check.highLowLow(), check.highLowHigh())));
         }
         for (AirFact test : facts.airTests()) {
             if (test.stage() != stage || test.verdict() == Verdict.INVALID) {
                 continue;
             }
-            test.orificeMm().ifPresent(orifice -> series.add(point(Place.CHARGE_AIR, "orificeMm", stage, orifice.value(),
+            test.orificeMm().ifPresent(orifice -> measured.add(point(Place.CHARGE_AIR, "orificeMm", stage, orifice.value(),
                     OptionalDouble.of(orifice.standardUncertainty()), OptionalDouble.empty(), test.orificeLimitMm())));
             if (test.shareOfEngineAir().isPresent()) {
                 loss = Optional.of(new LossState(facts.visit(), facts.arrivedAt(), test.shareOfEngineAir().getAsDouble(), false, false));
@@ -194,7 +207,7 @@ final class FoldStep {
     private SeriesPoint point(String system, String reading, Stage stage, double value, OptionalDouble uncertainty, OptionalDouble low,
             OptionalDouble high) {
         return new SeriesPoint(system + "." + reading, facts.arrivedAt(), facts.visit(), stage, value, uncertainty, low, high,
-                repairsDone.getOrDefault(system, 0));
+                repairsDone.entries().getOrDefault(system, 0));
     }
 
     private NetworkFinding finding(BusFact check) {
@@ -214,7 +227,7 @@ final class FoldStep {
     }
 
     private void lamp(String name, Optional<Boolean> on) {
-        on.ifPresent(value -> lamps.put(name, new LampState(value, facts.visit(), facts.arrivedAt())));
+        on.ifPresent(value -> lamps.own().put(name, new LampState(value, facts.visit(), facts.arrivedAt())));
     }
 
     private Duty duty() {

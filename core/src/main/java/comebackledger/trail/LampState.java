@@ -3,4 +3,4 @@ package comebackledger.trail;
 import java.time.Instant;
 
 /** The last report of one lamp. */
-record LampState(boolean on, String visit, Instant at) {}
+public record LampState(boolean on, String visit, Instant at) {}

@@ -10,8 +10,8 @@ import java.util.TreeMap;
  *
  * @param faultOdds summed probability by fault; a break that left every called module answering counts as a missing terminator
  */
-record NetworkFinding(String visit, Instant at, SortedMap<String, Double> faultOdds) {
-    NetworkFinding {
+public record NetworkFinding(String visit, Instant at, SortedMap<String, Double> faultOdds) {
+    public NetworkFinding {
         faultOdds = Collections.unmodifiableSortedMap(new TreeMap<>(faultOdds));
     }
 }

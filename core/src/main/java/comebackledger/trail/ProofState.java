@@ -4,4 +4,4 @@ import java.time.Instant;
 import java.util.List;
 
 /** A passing test of the repaired system. */
-record ProofState(String visit, Instant at, List<String> evidence) {}
+public record ProofState(String visit, Instant at, List<String> evidence) {}

@@ -8,4 +8,4 @@ import java.time.Instant;
  * @param repairedSince something of its network was done after
  * @param claimedSince a claimed repair of its network came after
  */
-record SilenceState(String network, String module, String visit, Instant at, boolean repairedSince, boolean claimedSince) {}
+public record SilenceState(String network, String module, String visit, Instant at, boolean repairedSince, boolean claimedSince) {}

@@ -2,10 +2,12 @@ package comebackledger.trail;
 
 import comebackledger.judge.Occurrence;
 import comebackledger.judge.RepairFact;
+import comebackledger.measure.MeterLine;
 import comebackledger.policy.Window;
 import comebackledger.visit.Place;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -13,31 +15,41 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.SortedSet;
-import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.function.Supplier;
 
 /** The trails of a unit while one visit is folded in. */
 final class TrailBook {
-    private final SortedMap<String, TrailState> trails;
+    private final Changing<TrailState> changing;
 
     TrailBook(SortedMap<String, TrailState> trails) {
-        this.trails = new TreeMap<>(trails);
+        this.changing = new Changing<>(trails);
     }
 
     SortedMap<String, TrailState> trails() {
-        return trails;
+        return changing.kept();
+    }
+
+    private Collection<TrailState> all() {
+        return changing.entries().values();
     }
 
     private TrailState trail(Place place) {
-        return trails.getOrDefault(place.toString(), TrailState.of(place));
+        return changing.entries().getOrDefault(place.toString(), TrailState.of(place));
     }
 
     private void put(TrailState trail) {
-        trails.put(trail.place().toString(), trail);
+        changing.own().put(trail.place().toString(), trail);
     }
 
     boolean hasOpenSuspicion() {
-        return trails.values().stream().anyMatch(trail -> trail.openEpisode().filter(TrailBook::isSuspicion).isPresent());
+        for (TrailState trail : all()) {
+            int index = trail.openIndex();
+            if (index >= 0 && isSuspicion(trail.episodes().get(index))) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private static boolean isSuspicion(EpisodeState episode) {
@@ -45,18 +57,17 @@ final class TrailBook {
     }
 
     /** Ends the suspicions whose quiet window was exceeded before or at this visit: in days at the window's end, by a meter at this visit. */
-    void endWaiting(UnitMeters meters, String visit, Instant arrivedAt, Window quiet) {
-        for (TrailState trail : List.copyOf(trails.values())) {
+    void endWaiting(Supplier<UnitMeters> meters, String visit, Instant arrivedAt, Window quiet) {
+        for (TrailState trail : List.copyOf(all())) {
             int index = trail.openIndex();
             if (index < 0 || !isSuspicion(trail.episodes().get(index))) {
                 continue;
             }
             EpisodeState episode = trail.episodes().get(index);
-            UnitMeters.Since since = meters.between(episode.lastSignBy(), episode.lastSignAt(), visit, arrivedAt);
-            if (since.days() > quiet.days()) {
+            if (MeterLine.daysBetween(episode.lastSignAt(), arrivedAt) > quiet.days()) {
                 Instant end = Clock.limit(episode.lastSignAt(), quiet.days());
                 put(trail.with(index, episode.ended(new EpisodeState.Ending(EpisodeState.How.WAITED, end, Optional.empty()))));
-            } else if (!since.inside(quiet)) {
+            } else if (!meters.get().between(episode.lastSignBy(), episode.lastSignAt(), visit, arrivedAt).inside(quiet)) {
                 put(trail.with(index, episode.ended(new EpisodeState.Ending(EpisodeState.How.WAITED, arrivedAt, Optional.of(visit)))));
             }
         }
@@ -87,7 +98,7 @@ final class TrailBook {
     /** Claimed repairs of a system in visits that came first and were not yet released at an instant; the first to be released first. */
     private List<Claimed> repairsStillToBeReleased(String system, Instant at) {
         List<Claimed> claimed = new ArrayList<>();
-        for (TrailState trail : trails.values()) {
+        for (TrailState trail : all()) {
             if (trail.place().system().equals(system)) {
                 trail.repairs().stream().filter(repair -> repair.holds() && repair.at().isAfter(at))
                         .forEach(repair -> claimed.add(new Claimed(trail.place(), repair)));
@@ -148,7 +159,7 @@ final class TrailBook {
         boolean holds = repair.claimsFixed() && releasedAt.isPresent() && !failsAsLeft;
         List<Place> closed = new ArrayList<>();
         if (repair.claimsFixed()) {
-            for (TrailState trail : List.copyOf(trails.values())) {
+            for (TrailState trail : List.copyOf(all())) {
                 int index = trail.openIndex();
                 if (index < 0 || !closes(repair.place(), trail.place(), trail.episodes().get(index))) {
                     continue;
@@ -164,7 +175,7 @@ final class TrailBook {
         }
         RepairState state = new RepairState(visit, releasedAt.orElse(arrivedAt), repair.action().word(), repair.cause(), repair.claimsFixed(),
                 !closed.isEmpty(), holds);
-        if (repair.claimsFixed() || trails.containsKey(repair.place().toString())) {
+        if (repair.claimsFixed() || changing.entries().containsKey(repair.place().toString())) {
             put(trail(repair.place()).with(state));
         }
         if (repair.place().part().isEmpty()) {
@@ -178,7 +189,7 @@ final class TrailBook {
 
     /** A passing test ends open episodes as quiet, and proves repairs, where it repeats the kind of evidence that convicted. */
     void pass(PassedTest test, String visit, Instant at) {
-        for (TrailState trail : List.copyOf(trails.values())) {
+        for (TrailState trail : List.copyOf(all())) {
             if (!trail.place().system().equals(test.system())) {
                 continue;
             }

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 
 /** All episodes, repairs and proofs of one place, in order; the last episode that is not no-fault-found may be open. */
-record TrailState(Place place, List<EpisodeState> episodes, List<RepairState> repairs, List<ProofState> proofs) {
+public record TrailState(Place place, List<EpisodeState> episodes, List<RepairState> repairs, List<ProofState> proofs) {
     static TrailState of(Place place) {
         return new TrailState(place, List.of(), List.of(), List.of());
     }

@@ -25,6 +25,8 @@ public record UnitState(int visits, Optional<Instant> firstVisitAt, Optional<Las
         SortedMap<String, TrailState> trails, SortedMap<String, SilenceState> silences, SortedMap<String, NetworkFinding> findings,
         Optional<LossState> loss,
         SortedMap<String, LampState> lamps, Duty duty, SortedMap<String, Integer> repairsDone, List<SeriesPoint> series) {
+    private static final Class<?> UNMODIFIABLE = Collections.unmodifiableSortedMap(new TreeMap<String, String>()).getClass();
+
     public static final UnitState EMPTY = new UnitState(0, Optional.empty(), Optional.empty(), List.of(), List.of(), CodeMemory.NONE, new TreeMap<>(),
             new TreeMap<>(),
             new TreeMap<>(), Optional.empty(), new TreeMap<>(), Duty.CLEAR, new TreeMap<>(), List.of());
@@ -32,12 +34,17 @@ public record UnitState(int visits, Optional<Instant> firstVisitAt, Optional<Las
     public UnitState {
         odometer = List.copyOf(odometer);
         engineHours = List.copyOf(engineHours);
-        trails = Collections.unmodifiableSortedMap(new TreeMap<>(trails));
-        silences = Collections.unmodifiableSortedMap(new TreeMap<>(silences));
-        findings = Collections.unmodifiableSortedMap(new TreeMap<>(findings));
-        lamps = Collections.unmodifiableSortedMap(new TreeMap<>(lamps));
-        repairsDone = Collections.unmodifiableSortedMap(new TreeMap<>(repairsDone));
+        trails = kept(trails);
+        silences = kept(silences);
+        findings = kept(findings);
+        lamps = kept(lamps);
+        repairsDone = kept(repairsDone);
         series = List.copyOf(series);
+    }
+
+    /** An unmodifiable map is taken as it is: a step hands on most of them unchanged, and nobody holds on to what is under those it makes. */
+    private static <V> SortedMap<String, V> kept(SortedMap<String, V> map) {
+        return map.getClass() == UNMODIFIABLE ? map : Collections.unmodifiableSortedMap(new TreeMap<>(map));
     }
 
     /** Whether all that readiness and trails rest on is the same; meters and the last visit apart. */

@@ -1,7 +1,6 @@
 package comebackledger.visit;
 
 import java.util.Optional;
-import java.util.regex.Pattern;
 
 /**
  * Where a fault sits: a system and, unless the system as a whole is meant, a part of it, joined by dots.
@@ -15,7 +14,7 @@ public record Place(String system, Optional<String> part) implements Comparable<
     /** The vehicle's supply, which every network hangs on. */
     public static final Place SUPPLY = new Place("supply", Optional.of("vehicle"));
 
-    private static final Pattern NAME = Pattern.compile("[a-z0-9][a-z0-9_-]{0,63}");
+    private static final int NAME_CHARACTERS_AT_MOST = 64;
     private static final String NETWORK = "network.";
 
     public static String network(String name) {
@@ -31,21 +30,36 @@ public record Place(String system, Optional<String> part) implements Comparable<
         if (text.equals(SUPPLY.toString())) {
             return Optional.of(SUPPLY);
         }
-        String[] parts = text.split("\\.", -1);
-        boolean names = true;
-        for (String part : parts) {
-            names &= NAME.matcher(part).matches();
-        }
-        if (!names) {
+        int head = end(text, 0);
+        boolean network = text.startsWith(NETWORK);
+        if (!network && !(head == CHARGE_AIR.length() && text.startsWith(CHARGE_AIR))) {
             return Optional.empty();
         }
-        boolean network = parts[0].equals("network");
-        int system = network ? 2 : parts[0].equals(CHARGE_AIR) ? 1 : 0;
-        if (system == 0 || parts.length < system || parts.length > system + 1) {
+        int system = network ? end(text, NETWORK.length()) : head;
+        boolean whole = system == text.length();
+        if (network && !isName(text, NETWORK.length(), system) || !whole && !isName(text, system + 1, text.length())) {
             return Optional.empty();
         }
-        return Optional
-                .of(new Place(network ? network(parts[1]) : CHARGE_AIR, parts.length > system ? Optional.of(parts[system]) : Optional.empty()));
+        return Optional.of(new Place(text.substring(0, system), whole ? Optional.empty() : Optional.of(text.substring(system + 1))));
+    }
+
+    private static int end(String text, int from) {
+        int dot = text.indexOf('.', from);
+        return dot < 0 ? text.length() : dot;
+    }
+
+    /** {@code [a-z0-9][a-z0-9_-]{0,63}}: the name of a network, a module or a spot. */
+    public static boolean isName(String text) {
+        return isName(text, 0, text.length());
+    }
+
+    private static boolean isName(String text, int from, int to) {
+        boolean name = to > from && to - from <= NAME_CHARACTERS_AT_MOST;
+        for (int i = from; name && i < to; i++) {
+            char c = text.charAt(i);
+            name = c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || i > from && (c == '_' || c == '-');
+        }
+        return name;
     }
 
     public boolean isNetwork() {

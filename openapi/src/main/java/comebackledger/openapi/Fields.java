@@ -6,17 +6,12 @@ import comebackledger.measure.OverRange;
 import comebackledger.measure.Quantity;
 import comebackledger.measure.Reading;
 import comebackledger.measure.UnitOfMeasure;
-import java.time.DateTimeException;
+import comebackledger.visit.Place;
 import java.time.Instant;
-import java.time.LocalDate;
-import java.time.LocalTime;
-import java.time.OffsetDateTime;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Iterator;
 import java.util.Map;
 import java.util.Optional;
@@ -24,7 +19,6 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.function.Function;
 import java.util.function.Supplier;
-import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -33,10 +27,6 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Fields {
     private static final int NAME_CHARACTERS_AT_MOST = 64;
-    private static final Pattern TIME = Pattern.compile("\\d{4}-\\d\\d-\\d\\d[Tt]\\d\\d:\\d\\d:\\d\\d(\\.\\d{1,9})?([Zz]|[+-]\\d\\d:\\d\\d)");
-    private static final String WHOLE_SECONDS_IN_UTC = "0000-00-00T00:00:00Z";
-    private static final Instant EARLIEST = Instant.parse("1900-01-01T00:00:00Z");
-    private static final Instant LATEST = Instant.parse("2200-01-01T00:00:00Z");
     /** No shop measures beyond this in any unit's SI value. */
     private static final double LARGEST_SI = 1e12;
 
@@ -179,12 +169,7 @@ public final class Fields {
     private static final String NAME_RULE = "must be 1 to 64 lower-case letters, digits, underscores or hyphens, beginning with a letter or digit, without dots";
 
     public static boolean isName(String text) {
-        boolean sound = isShort(text);
-        for (int i = 0; sound && i < text.length(); i++) {
-            char c = text.charAt(i);
-            sound = isLowerOrDigit(c) || i > 0 && (c == '_' || c == '-');
-        }
-        return sound;
+        return Place.isName(text);
     }
 
     public List<String> names(String name) {
@@ -287,50 +272,11 @@ public final class Fields {
         if (text.isEmpty()) {
             return Optional.empty();
         }
-        Optional<Instant> instant = instant(text.get());
+        Optional<Instant> instant = Times.instant(text.get());
         return instant.isPresent()
                 ? instant
                 : refuse(name,
                         "must be a time with an offset (RFC 3339), such as 2026-03-01T08:00:00Z or 2026-03-01T09:00:00+01:00, from 1900 to 2199");
-    }
-
-    /** The instant of an RFC 3339 text, or empty; a date alone is none. */
-    public static Optional<Instant> instant(String text) {
-        boolean usual = isWholeSecondsInUtc(text);
-        if (!usual && !TIME.matcher(text).matches()) {
-            return Optional.empty();
-        }
-        try {
-            Instant instant = usual ? inUtc(text) : OffsetDateTime.parse(text.toUpperCase(Locale.ROOT)).toInstant();
-            return instant.isBefore(EARLIEST) || !instant.isBefore(LATEST) ? Optional.empty() : Optional.of(instant);
-        } catch (DateTimeException e) {
-            return Optional.empty();
-        }
-    }
-
-    /** The form that most times have, digits at fixed places: an import reads millions. */
-    private static boolean isWholeSecondsInUtc(String text) {
-        if (text.length() != WHOLE_SECONDS_IN_UTC.length()) {
-            return false;
-        }
-        for (int i = 0; i < WHOLE_SECONDS_IN_UTC.length(); i++) {
-            char model = WHOLE_SECONDS_IN_UTC.charAt(i);
-            char c = text.charAt(i);
-            if (model == '0' ? c < '0' || c > '9' : c != model) {
-                return false;
-            }
-        }
-        return true;
-    }
-
-    private static Instant inUtc(String text) {
-        LocalTime time = LocalTime.of(digits(text, 11), digits(text, 14), digits(text, 17));
-        LocalDate date = LocalDate.of(digits(text, 0) * 100 + digits(text, 2), digits(text, 5), digits(text, 8));
-        return Instant.ofEpochSecond(date.toEpochSecond(time, ZoneOffset.UTC));
-    }
-
-    private static int digits(String text, int from) {
-        return 10 * (text.charAt(from) - '0') + text.charAt(from + 1) - '0';
     }
 
     /** A quantity of one of these kinds, never over range. */

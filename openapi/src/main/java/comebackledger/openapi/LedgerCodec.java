@@ -79,6 +79,14 @@ public final class LedgerCodec implements Codec {
 
     @Override
     public byte[] encode(Object derived) {
+        return switch (derived) {
+            case VisitFacts facts -> FactsRow.bytes(facts);
+            case UnitState state -> StateRow.bytes(state);
+            default -> cbor(derived);
+        };
+    }
+
+    private static byte[] cbor(Object derived) {
         try {
             return DERIVED.writeValueAsBytes(derived);
         } catch (IOException e) {
@@ -88,6 +96,12 @@ public final class LedgerCodec implements Codec {
 
     @Override
     public <T> T decode(byte[] bytes, Class<T> type) {
+        if (type == VisitFacts.class) {
+            return type.cast(FactsRow.read(bytes));
+        }
+        if (type == UnitState.class) {
+            return type.cast(StateRow.read(bytes));
+        }
         try {
             return DERIVED.readValue(bytes, type);
         } catch (IOException e) {

@@ -8,10 +8,7 @@ import com.fasterxml.jackson.databind.SerializerProvider;
 import com.fasterxml.jackson.databind.deser.std.StdDeserializer;
 import com.fasterxml.jackson.databind.module.SimpleModule;
 import com.fasterxml.jackson.databind.ser.std.StdSerializer;
-import comebackledger.measure.MeterReading;
-import comebackledger.trail.SeriesPoint;
 import comebackledger.trail.UnitSummary;
-import comebackledger.visit.Stage;
 import java.io.IOException;
 import java.time.Instant;
 import java.util.OptionalDouble;
@@ -27,45 +24,11 @@ final class LongRows {
 
     static SimpleModule module() {
         return new SimpleModule("long-rows")
-                .addSerializer(MeterReading.class, new Writer<>(MeterReading.class, LongRows::write))
-                .addDeserializer(MeterReading.class, new Reader<>(MeterReading.class, LongRows::meterReading))
-                .addSerializer(SeriesPoint.class, new Writer<>(SeriesPoint.class, LongRows::write))
-                .addDeserializer(SeriesPoint.class, new Reader<>(SeriesPoint.class, LongRows::seriesPoint))
                 .addSerializer(UnitSummary.Metered.class, new Writer<>(UnitSummary.Metered.class, LongRows::write))
                 .addDeserializer(UnitSummary.Metered.class, new Reader<>(UnitSummary.Metered.class, LongRows::metered));
     }
 
     // In the order of the fields; what is missing is null.
-
-    private static void write(MeterReading reading, JsonGenerator out) throws IOException {
-        out.writeString(reading.visit());
-        write(reading.at(), out);
-        write(reading.shown(), out);
-        out.writeBoolean(reading.replaced());
-        write(reading.previous(), out);
-    }
-
-    private static MeterReading meterReading(JsonParser in) throws IOException {
-        return new MeterReading(text(in), instant(in), number(in), in.nextToken() == JsonToken.VALUE_TRUE, number(in));
-    }
-
-    private static void write(SeriesPoint point, JsonGenerator out) throws IOException {
-        out.writeString(point.series());
-        write(point.at(), out);
-        out.writeString(point.visit());
-        out.writeNumber(point.stage().ordinal());
-        out.writeNumber(point.value());
-        write(point.standardUncertainty(), out);
-        write(point.low(), out);
-        write(point.high(), out);
-        out.writeNumber(point.afterRepairs());
-    }
-
-    private static SeriesPoint seriesPoint(JsonParser in) throws IOException {
-        return new SeriesPoint(text(in), instant(in), text(in), Stage.values()[whole(in)], number(in).orElseThrow(), number(in), number(in),
-                number(in),
-                whole(in));
-    }
 
     private static void write(UnitSummary.Metered metered, JsonGenerator out) throws IOException {
         write(metered.at(), out);
@@ -110,11 +73,6 @@ final class LongRows {
     private static int whole(JsonParser in) throws IOException {
         in.nextToken();
         return in.getIntValue();
-    }
-
-    private static String text(JsonParser in) throws IOException {
-        in.nextToken();
-        return in.getText();
     }
 
     private interface Write<T> {
