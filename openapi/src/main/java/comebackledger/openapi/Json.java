@@ -216,7 +216,7 @@ public final class Json {
 
     /** To bytes without a tree between. */
     public static JsonGenerator generator(OutputStream out) throws IOException {
-        return MAPPER.createGenerator(out);
+        return STRICT.createGenerator(out);
     }
 
     public static byte[] bytes(JsonNode node) {
