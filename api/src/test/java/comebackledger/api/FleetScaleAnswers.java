@@ -8,6 +8,8 @@ import comebackledger.ledger.PlannerDesk;
 import comebackledger.openapi.LedgerCodec;
 import comebackledger.readiness.Trip;
 import comebackledger.storage.JdbcStore;
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -15,10 +17,13 @@ import java.sql.DriverManager;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Instant;
 import java.time.InstantSource;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
@@ -61,6 +66,7 @@ final class FleetScaleAnswers {
             Ledger ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {});
             timed("baseline learned", () -> ledger.baselines().learn(FLEET));
             planner(ledger);
+            alone(ledger);
             bulk(ledger);
             routes(ledger);
         }
@@ -118,6 +124,28 @@ final class FleetScaleAnswers {
 
     // Dispatch.
 
+    /** Processor time of one question: about a unit looked at for the first time (a question with an instant is), for another trip, for the same one again. */
+    private void alone(Ledger ledger) {
+        ThreadMXBean thread = ManagementFactory.getThreadMXBean();
+        for (int round = 0; round < ROUNDS; round++) {
+            int[] asked = new SplittableRandom(round).ints(Math.min(units, 10_000), 0, units).toArray();
+            SplittableRandom distances = new SplittableRandom(round);
+            Optional<Instant> now = Optional.of(Instant.now());
+            double[] costUs = new double[4];
+            for (int kind = 0; kind < costUs.length; kind++) {
+                long from = thread.getCurrentThreadCpuTime();
+                for (int unit : asked) {
+                    Trip trip = new Trip(OptionalDouble.of(kind == 2 ? 1 + distances.nextInt(5_000) : 600), OptionalDouble.empty());
+                    ledger.dispatch().readiness(FLEET, new DispatchDesk.Question(ScaleFleet.unitId(unit), trip), kind == 0 ? now : Optional.empty());
+                }
+                costUs[kind] = (thread.getCurrentThreadCpuTime() - from) / 1e3 / asked.length;
+            }
+            System.out.printf(Locale.ROOT,
+                    "readiness of one unit, processor: looked at first %.1f us, known or not %.1f, another trip %.1f, the same %.1f%n",
+                    costUs[0], costUs[1], costUs[2], costUs[3]);
+        }
+    }
+
     /** The answers by themselves, one call for each unit against one call for many. */
     private void bulk(Ledger ledger) {
         int many = Math.min(units, 10_000);
@@ -147,42 +175,54 @@ final class FleetScaleAnswers {
                 .toList();
     }
 
-    /** Real HTTP: a constant route of the same server, single answers, and one call for many. */
+    /** What is asked over HTTP; each beside the constant route in the same round. */
+    private enum Asked {
+        UNITS_AT_RANDOM, UNITS_AND_DISTANCES_AT_RANDOM, FEW_UNITS
+    }
+
+    /** Real HTTP: a constant route of the same server, single answers of each kind, and one call for many. */
     private void routes(Ledger ledger) throws Exception {
         List<Route> table = Stream.concat(StoredRoutes.of(ledger).stream(), Stream.of(Route.get("/v1/units/{unit}/constant", RouteTable.ANYBODY,
                 exchange -> exchange.send(200, Route.JSON, CONSTANT)).asking("at", "distanceKm"))).toList();
         try (RunningServer server = new RunningServer(table, new LocalCallers("default"))) {
-            List<Double> rates = new ArrayList<>();
-            List<Double> tails = new ArrayList<>();
+            Map<Asked, List<Double>> rates = new EnumMap<>(Asked.class);
+            Map<Asked, List<Double>> tails = new EnumMap<>(Asked.class);
             List<Double> bulks = new ArrayList<>();
             for (int round = 0; round <= ROUNDS; round++) {
                 int[] asked = new SplittableRandom(round).ints(20_000, 0, units).toArray();
-                HttpLoad.Measured constant = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> head(asked[i], "constant"));
-                HttpLoad.Measured single = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> head(asked[i], "readiness"));
-                HttpLoad.Measured alone = HttpLoad.run(server.port(), 1, 2_000, i -> head(asked[i], "readiness"));
+                for (Asked kind : Asked.values()) {
+                    HttpLoad.Measured constant = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> head(asked[i], "constant", 600));
+                    HttpLoad.Measured single = HttpLoad.run(server.port(), CONNECTIONS, asked.length, i -> switch (kind) {
+                        case UNITS_AT_RANDOM -> head(asked[i], "readiness", 600);
+                        case UNITS_AND_DISTANCES_AT_RANDOM -> head(asked[i], "readiness", 1 + asked[(i + 1) % asked.length] % 5_000);
+                        case FEW_UNITS -> head(asked[i % 500], "readiness", 600);
+                    });
+                    System.out.printf(Locale.ROOT, "%s: constant %.0f/s p99 %.1f ms; readiness %.0f/s p99 %.1f ms; rate %.2f, p99 %.1f times%n", kind,
+                            constant.perSecond(), constant.p99Ms(), single.perSecond(), single.p99Ms(), single.perSecond() / constant.perSecond(),
+                            single.p99Ms() / constant.p99Ms());
+                    if (round > 0) {
+                        rates.computeIfAbsent(kind, _ -> new ArrayList<>()).add(single.perSecond() / constant.perSecond());
+                        tails.computeIfAbsent(kind, _ -> new ArrayList<>()).add(single.p99Ms() / constant.p99Ms());
+                    }
+                }
+                HttpLoad.Measured alone = HttpLoad.run(server.port(), 1, 2_000, i -> head(asked[i], "readiness", 600));
                 String body = body(asked);
                 HttpLoad.Measured many = HttpLoad.run(server.port(), 1, 4, _ -> body);
-                System.out.printf(Locale.ROOT,
-                        "constant %.0f/s p99 %.1f ms; readiness %.0f/s p99 %.1f ms; rate %.2f, p99 %.1f times; alone %.3f ms, of 10 000 %.3f ms each: %.2f%n",
-                        constant.perSecond(), constant.p99Ms(), single.perSecond(), single.p99Ms(), single.perSecond() / constant.perSecond(),
-                        single.p99Ms() / constant.p99Ms(), 1e3 / alone.perSecond(), many.medianMs() / BULK,
+                System.out.printf(Locale.ROOT, "alone %.3f ms, of 10 000 %.4f ms each: %.2f%n", 1e3 / alone.perSecond(), many.medianMs() / BULK,
                         many.medianMs() / BULK * alone.perSecond() / 1e3);
-                if (round > 0) {
-                    rates.add(single.perSecond() / constant.perSecond());
-                    tails.add(single.p99Ms() / constant.p99Ms());
-                    bulks.add(many.medianMs() / BULK * alone.perSecond() / 1e3);
-                }
+                bulks.add(many.medianMs() / BULK * alone.perSecond() / 1e3);
             }
-            System.out.printf(Locale.ROOT,
-                    "median: readiness %.2f of the constant route's requests/s, p99 %.1f times; one of 10 000 %.2f of a single call; %.0f MiB%n",
-                    median(rates), median(tails), median(bulks), usedMib());
+            rates.forEach((kind, ratios) -> System.out.printf(Locale.ROOT,
+                    "median, %s: readiness %.2f of the constant route's requests/s, p99 %.1f times%n",
+                    kind, median(ratios), median(tails.getOrDefault(kind, List.of()))));
+            System.out.printf(Locale.ROOT, "median: one of 10 000 %.2f of a single call; %.0f MiB%n", median(bulks), usedMib());
         }
     }
 
     private static final int BULK = 10_000;
 
-    private static String head(int unit, String what) {
-        return "GET /v1/units/" + ScaleFleet.unitId(unit) + "/" + what + "?distanceKm=600 HTTP/1.1\r\nHost: localhost\r\nAccept: */*\r\n";
+    private static String head(int unit, String what, int km) {
+        return "GET /v1/units/" + ScaleFleet.unitId(unit) + "/" + what + "?distanceKm=" + km + " HTTP/1.1\r\nHost: localhost\r\nAccept: */*\r\n";
     }
 
     private static String body(int[] asked) {

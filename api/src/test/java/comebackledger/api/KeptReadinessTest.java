@@ -118,7 +118,20 @@ class KeptReadinessTest {
 
         assertEquals(first, told(ledger, "T-1"));
         assertEquals(now, ledger.dispatch().readiness("fleet", new Question("T-1", Trip.STANDARD), Optional.empty()).orElseThrow().at());
-        assertEquals(now, told(ledger, "T-2").at());
+    }
+
+    /** The first question has all units looked at, so that none of them is a first one any more. */
+    @Test
+    void answer_ofAUnitNobodyAskedAbout_isKnownAlready() throws InterruptedException {
+        for (Thread thread : Thread.getAllStackTraces().keySet()) {
+            if (thread.getName().equals("readiness-ahead")) {
+                thread.join();
+            }
+        }
+        now = now.plusSeconds(3600);
+
+        assertTrue(told(ledger, "T-2").at().isBefore(now), "T-2 is looked at only now");
+        assertEquals(now, told(other, "T-2").at());
     }
 
     /** What is kept is the unit's; the trip's risk is its own, as it would have been told at that moment. */

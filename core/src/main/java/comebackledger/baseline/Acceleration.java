@@ -77,9 +77,11 @@ final class Acceleration {
         if (watched.length == 0 || watched[watched.length - 1] > until) {
             return false;
         }
-        EventTrend trend = EventTrend.of(watched, until, EventTrend.Truncation.TIME);
-        boolean laplace = trend.laplace().filter(test -> test.statistic() > 0 && test.pValue() / 2 <= ONE_SIDED).isPresent();
-        return laplace && trend.militaryHandbook().filter(test -> test.statistic() < test.degreesOfFreedom() && test.pValue() / 2 <= ONE_SIDED)
-                .isPresent();
+        EventTrend.Test laplace = EventTrend.laplaceByTime(watched, until);
+        if (laplace.statistic() <= 0 || laplace.pValue() / 2 > ONE_SIDED) {
+            return false;
+        }
+        EventTrend.ChiSquareTest handbook = EventTrend.militaryHandbookByTime(watched, until);
+        return handbook.statistic() < handbook.degreesOfFreedom() && handbook.pValue() / 2 <= ONE_SIDED;
     }
 }

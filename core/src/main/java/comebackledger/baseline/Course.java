@@ -9,12 +9,12 @@ import java.util.Optional;
 /**
  * How one unit's history goes on in one measure while nothing more happens: what it covered and how old its repairs are at any instant.
  *
- * @param stands until when; before it every figure at an instant is what a look at the whole history would give
  * @param retiredAt nothing is covered after it
  * @param fresh episodes that count and are no return
  * @param every episodes that count
+ * @param peers the spread of their rates of fresh faults
  */
-record Course(Measure measure, Exposure.Line covered, Optional<Instant> retiredAt, int fresh, int every, List<Watch> watches) {
+record Course(Measure measure, Exposure.Line covered, Optional<Instant> retiredAt, int fresh, int every, List<Watch> watches, PeerRate peers) {
     /**
      * One repair under watch.
      *

@@ -32,52 +32,51 @@ public final class Outlook {
     private final Instant at;
     private final Usage usage;
     private final Drifts drifts;
-    private final Optional<Learned> learned;
+    private final Optional<Baseline> baseline;
+    private final boolean seen;
+    private final List<Course> courses;
+    private final Optional<UnitSummary> ahead;
 
-    private Outlook(Instant at, Usage usage, Drifts drifts, Optional<Learned> learned) {
+    private Outlook(UnitSummary unit, Usage usage, Drifts drifts, Optional<Baseline> baseline, Instant at) {
         this.at = at;
         this.usage = usage;
         this.drifts = drifts;
-        this.learned = learned;
+        this.baseline = baseline;
+        this.seen = unit.firstVisitAt().isPresent();
+        this.courses = baseline.isPresent() ? courses(unit, baseline.get(), at) : List.of();
+        this.ahead = hasAhead(unit, at) ? Optional.of(unit) : Optional.empty();
     }
 
     /**
-     * What the chance rests on, as long as nothing of the unit's history lies between the outlook's instant and the one asked about.
-     *
-     * @param courses by measure, the one to use first
-     * @param ahead the history, where some of it lies ahead of the instant
-     */
-    private record Learned(Baseline baseline, Optional<String> group, boolean seen, List<Course> courses, Optional<UnitSummary> ahead) {
-        static Learned of(UnitSummary unit, Baseline baseline, Instant at) {
-            Usage peers = baseline.usage(unit.group());
-            List<Course> courses = new ArrayList<>(1);
-            for (Measure measure : Measure.values()) {
-                Tale tale = new Tale(unit, at, measure, peers);
-                tale.course().ifPresent(courses::add);
-                if (!courses.isEmpty() && tale.usage().kmPerDay().isPresent()) {
-                    break; // every trip of a known length has one in distance then
-                }
-            }
-            return new Learned(baseline, unit.group(), unit.firstVisitAt().isPresent(), List.copyOf(courses),
-                    hasAhead(unit, at) ? Optional.of(unit) : Optional.empty());
-        }
-
-        private static boolean hasAhead(UnitSummary unit, Instant at) {
-            return unit.visits().stream().anyMatch(visit -> visit.at().isAfter(at))
-                    || unit.episodes().stream().anyMatch(episode -> episode.openedAt().isAfter(at))
-                    || unit.repairs().stream().anyMatch(repair -> repair.at().isAfter(at) || repair.nextEpisodeAt().filter(at::isBefore).isPresent()
-                            || repair.nextRepairAt().filter(at::isBefore).isPresent());
-        }
-    }
-
-    /**
-     * Of a unit as it stands at an instant.
+     * Of a unit as it stands at an instant. It keeps little of the unit: courses that are functions of the instant, and the history itself only where some
+     * of it lies ahead.
      *
      * @param usage its own, else its peers'
      * @param baseline empty where nothing was learned yet
      */
     static Outlook of(UnitSummary unit, Usage usage, Drifts drifts, Optional<Baseline> baseline, Instant at) {
-        return new Outlook(at, usage, drifts, baseline.map(known -> Learned.of(unit, known, at)));
+        return new Outlook(unit, usage, drifts, baseline, at);
+    }
+
+    /** By measure, the one to use first. */
+    private static List<Course> courses(UnitSummary unit, Baseline baseline, Instant at) {
+        Usage peers = baseline.usage(unit.group());
+        List<Course> courses = new ArrayList<>(1);
+        for (Measure measure : Measure.values()) {
+            Tale tale = new Tale(unit, at, measure, peers);
+            tale.course(baseline.lessons(measure).fresh(unit.group())).ifPresent(courses::add);
+            if (!courses.isEmpty() && tale.usage().kmPerDay().isPresent()) {
+                break; // every trip of a known length has one in distance then
+            }
+        }
+        return List.copyOf(courses);
+    }
+
+    private static boolean hasAhead(UnitSummary unit, Instant at) {
+        return unit.visits().stream().anyMatch(visit -> visit.at().isAfter(at))
+                || unit.episodes().stream().anyMatch(episode -> episode.openedAt().isAfter(at))
+                || unit.repairs().stream().anyMatch(repair -> repair.at().isAfter(at) || repair.nextEpisodeAt().filter(at::isBefore).isPresent()
+                        || repair.nextRepairAt().filter(at::isBefore).isPresent());
     }
 
     /** The drifting flags whose crossing falls inside a trip from the outlook's instant. */
@@ -119,38 +118,29 @@ public final class Outlook {
 
     /** Asked at the outlook's instant or later, with no new evidence; its answer moves as the unit covers more. */
     public Answer at(Instant instant, Trip trip) {
-        if (learned.isEmpty()) {
+        if (baseline.isEmpty()) {
             return new Answer.Absent(NO_BASELINE);
         }
-        Learned known = asOf(instant, learned.get());
-        if (!known.seen()) {
+        if (!seen) {
             return new Answer.Absent(NO_VISIT);
         }
-        Optional<OnTrip> trips = onTrip(known, instant, trip);
-        return trips.isPresent() ? new Answer.Known(trips.get().chance(known)) : new Answer.Absent(NO_USAGE);
+        Optional<OnTrip> asked = onTrip(instant, trip);
+        return asked.isPresent() ? new Answer.Known(asked.get().chance(baseline.get().version())) : new Answer.Absent(NO_USAGE);
     }
 
     /** The probability of {@link #at} by itself; empty where it is absent. */
     public OptionalDouble probability(Instant instant, Trip trip) {
-        if (learned.isEmpty()) {
-            return OptionalDouble.empty();
-        }
-        Learned known = asOf(instant, learned.get());
-        Optional<OnTrip> trips = known.seen() ? onTrip(known, instant, trip) : Optional.empty();
-        return trips.isPresent() ? OptionalDouble.of(trips.get().probability()) : OptionalDouble.empty();
+        Optional<OnTrip> asked = baseline.isPresent() && seen ? onTrip(instant, trip) : Optional.empty();
+        return asked.isPresent() ? OptionalDouble.of(asked.get().probability()) : OptionalDouble.empty();
     }
 
-    private Learned asOf(Instant instant, Learned now) {
-        return now.ahead().isPresent() && instant.isAfter(at) ? Learned.of(now.ahead().get(), now.baseline(), instant) : now;
-    }
-
-    private Optional<OnTrip> onTrip(Learned known, Instant instant, Trip trip) {
-        for (Course course : known.courses()) {
+    private Optional<OnTrip> onTrip(Instant instant, Trip trip) {
+        List<Course> then = ahead.isPresent() && instant.isAfter(at) ? courses(ahead.get(), baseline.orElseThrow(), instant) : courses;
+        for (Course course : then) {
             OptionalDouble length = trip.in(course.measure(), usage);
             if (length.isPresent()) {
-                Lessons lessons = known.baseline().lessons(course.measure());
                 return Optional.of(new OnTrip(course, instant, length.getAsDouble(), drifts.chanceWithin(trip, usage, instant),
-                        lessons.fresh(known.group()), lessons.returns()));
+                        baseline.orElseThrow().lessons(course.measure()).returns()));
             }
         }
         return Optional.empty();
@@ -161,22 +151,20 @@ public final class Outlook {
         private final Course course;
         private final double trip;
         private final double noCrossing;
-        private final PeerRate peer;
         private final Returns returning;
         private final double exposure;
         private final List<Spell> spells;
         private final Returns.Posterior known;
         private final double ahead;
 
-        OnTrip(Course course, Instant instant, double trip, double crossing, PeerRate peer, Returns returning) {
+        OnTrip(Course course, Instant instant, double trip, double crossing, Returns returning) {
             this.course = course;
             this.trip = trip;
             this.noCrossing = 1 - crossing;
-            this.peer = peer;
             this.returning = returning;
             exposure = course.exposure(instant);
             spells = course.spells(instant);
-            known = returning.posterior(new Returns.History(exposure, course.fresh(), spells), peer.prior());
+            known = returning.posterior(new Returns.History(exposure, course.fresh(), spells), course.peers().prior());
             HoldHazard holds = returning.holds();
             ahead = spells.stream().filter(Spell::standing).mapToDouble(
                     spell -> holds.expected(spell.stratum(), spell.length() + trip) - holds.expected(spell.stratum(), spell.length())).sum();
@@ -188,7 +176,7 @@ public final class Outlook {
             return 1 - none * noCrossing;
         }
 
-        Chance chance(Learned learned) {
+        Chance chance(int baselineVersion) {
             double probability = probability();
             double fresh = known.theta() * trip;
             double returns = known.phi() * ahead;
@@ -197,11 +185,12 @@ public final class Outlook {
             GammaDistribution intensity = GammaDistribution.of(mean * mean / variance, variance / mean);
             double low = 1 - Math.exp(-intensity.inverseCumulativeProbability(TAIL)) * noCrossing;
             double high = 1 - Math.exp(-intensity.inverseSurvivalProbability(TAIL)) * noCrossing;
-            return new Chance(probability, Math.min(low, probability), Math.max(high, probability), basis(), learned.baseline().version());
+            return new Chance(probability, Math.min(low, probability), Math.max(high, probability), basis(), baselineVersion);
         }
 
         private String basis() {
             Measure measure = course.measure();
+            PeerRate peer = course.peers();
             StringBuilder basis = new StringBuilder(160);
             basis.append("own history: ").append(counted(course.every(), "episode")).append(" in ").append(measure.told(exposure)).append("; peers: ")
                     .append(peer.level().words()).append(" (").append(counted(peer.units(), "unit")).append(", ")

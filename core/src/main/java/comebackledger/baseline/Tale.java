@@ -91,8 +91,8 @@ final class Tale {
     }
 
     /** How it goes on; empty where no exposure is known. */
-    Optional<Course> course() {
-        return covered.map(line -> new Course(measure, line, unit.retiredAt(), sum(fresh()), sum(every()), watches()));
+    Optional<Course> course(PeerRate peers) {
+        return covered.map(line -> new Course(measure, line, unit.retiredAt(), sum(fresh()), sum(every()), watches(), peers));
     }
 
     private static int sum(SortedMap<String, Integer> counts) {
@@ -151,6 +151,6 @@ final class Tale {
     private String stratum(UnitSummary.Mended repair) {
         Instant firstReturn = firstReturns.get(repair.place());
         boolean again = firstReturn != null && !firstReturn.isAfter(repair.at());
-        return Lessons.kind(repair.system()) + "/" + repair.action() + (again ? "/again" : "");
+        return (Lessons.kind(repair.system()) + "/" + repair.action() + (again ? "/again" : "")).intern(); // a few, and kept by every unit
     }
 }

@@ -109,9 +109,10 @@ public final class BaselineDesk {
         return tx.baseline().map(row -> decoded(fleet, row));
     }
 
-    Optional<Baseline> asKnown(Transaction tx, String fleet, Instant at) {
+    /** @param mark of the transaction's view */
+    Optional<Baseline> asKnown(Transaction tx, String fleet, Stored.Mark mark, Instant at) {
         Baseline known = newest.get(fleet);
-        if (known != null && !known.learnedAt().isAfter(at) && tx.mark().baseline() == known.version()) {
+        if (known != null && !known.learnedAt().isAfter(at) && mark.baseline() == known.version()) {
             return Optional.of(known);
         }
         return tx.baselineAsKnown(at).map(row -> decoded(fleet, row));

@@ -32,8 +32,13 @@ final class Derivation {
     /** A unit's build and the fleet's policy, with the versions that derived rows are stamped with. */
     record Basis(Unit unit, int unitVersion, Policy policy, int policyVersion) {
         boolean made(Stored.Fold fold) {
-            return fold.unitVersion() == unitVersion && fold.policyVersion() == policyVersion;
+            return Derivation.made(fold, unitVersion, policyVersion);
         }
+    }
+
+    /** Whether a row was made under these versions. */
+    static boolean made(Stored.Fold fold, int unitVersion, int policyVersion) {
+        return fold.unitVersion() == unitVersion && fold.policyVersion() == policyVersion;
     }
 
     /**

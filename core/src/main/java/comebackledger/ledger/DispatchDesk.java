@@ -8,7 +8,9 @@ import comebackledger.readiness.ReadinessAnswer;
 import comebackledger.readiness.Trip;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitState;
+import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitView;
+import comebackledger.unit.Build;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -16,6 +18,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,6 +27,8 @@ import org.jspecify.annotations.Nullable;
  * holds ({@link KeptReadiness}).
  */
 public final class DispatchDesk {
+    private static final int UNITS_A_PAGE = 100; // common practice, no source
+
     private final Ledger ledger;
     private final Derivation derivation;
     private final Map<String, KeptReadiness> kept = new ConcurrentHashMap<>();
@@ -62,19 +67,21 @@ public final class DispatchDesk {
      * @param now {@link #now}
      */
     public List<Optional<ReadinessAnswer>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
-        return ledger.store().read(fleet, tx -> {
-            Asking asking = new Asking(tx, fleet, at.orElse(now));
+        KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
+        List<Optional<ReadinessAnswer>> told = ledger.store().read(fleet, tx -> {
+            Stored.Mark mark = tx.mark();
+            Asking asking = new Asking(tx, fleet, mark, at.orElse(now));
             if (at.isPresent()) {
                 return answers(questions, question -> asking.readiness(question.unit()).map(said -> said.answer(question.trip())));
             }
-            Stored.Mark mark = tx.mark();
-            KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
             known.follow(tx, mark);
             return answers(questions, question -> {
                 Optional<ReadinessAnswer> again = known.find(question, now);
-                return again.isPresent() ? again : first(asking, question, known, mark);
+                return again.isPresent() ? again : asking.first(question.unit(), known).map(said -> said.answer(question.trip()));
             });
         });
+        known.fill(() -> fill(fleet, known));
+        return told;
     }
 
     private static List<Optional<ReadinessAnswer>> answers(List<Question> questions, Function<Question, Optional<ReadinessAnswer>> answer) {
@@ -85,36 +92,59 @@ public final class DispatchDesk {
         return answers;
     }
 
-    private static Optional<ReadinessAnswer> first(Asking asking, Question question, KeptReadiness known, Stored.Mark mark) {
-        Optional<Readiness> said = asking.readiness(question.unit());
-        // What was recorded since the clock was read is in this view and not in the answer: that one is told once.
-        said.filter(_ -> asking.knewAll(mark)).ifPresent(one -> known.keep(question.unit(), one, mark));
-        return said.map(one -> one.answer(question.trip()));
+    /** Looks at every unit that is not known, as if it were asked about, until there is room for no more. */
+    private void fill(String fleet, KeptReadiness known) {
+        Optional<String> after = Optional.empty();
+        List<String> page;
+        do {
+            Optional<String> from = after;
+            page = ledger.store().read(fleet, tx -> {
+                Stored.Mark mark = tx.mark();
+                known.follow(tx, mark);
+                Asking asking = new Asking(tx, fleet, mark, ledger.now());
+                List<Stored.UnitVersion> units = tx.units(from, UNITS_A_PAGE);
+                units.stream().filter(unit -> !known.holds(unit.unit(), ledger.now())).forEach(unit -> asking.ahead(unit, known));
+                return units.stream().map(Stored.UnitVersion::unit).toList();
+            });
+            after = page.isEmpty() ? after : Optional.of(page.getLast());
+        } while (page.size() == UNITS_A_PAGE && known.hasRoom());
     }
 
     /** Questions of one instant over one view of the store; what they share is read once. */
     private final class Asking {
         private final Transaction tx;
         private final String fleet;
+        private final Stored.Mark mark;
         private final Instant at;
         private @Nullable Optional<Baseline> baseline;
+        private @Nullable Instant planned;
         private @Nullable RecordedPolicy policy;
         private boolean policyIsLater;
         private boolean past;
 
-        Asking(Transaction tx, String fleet, Instant at) {
+        Asking(Transaction tx, String fleet, Stored.Mark mark, Instant at) {
             this.tx = tx;
             this.fleet = fleet;
+            this.mark = mark;
             this.at = at;
         }
 
         private Optional<Baseline> baseline() {
             Optional<Baseline> known = baseline;
             if (known == null) {
-                known = ledger.baselines().asKnown(tx, fleet, at);
+                known = ledger.baselines().asKnown(tx, fleet, mark, at);
                 baseline = known;
             }
             return known;
+        }
+
+        private Instant planned(Baseline known) {
+            Instant next = planned;
+            if (next == null) {
+                next = ledger.baselines().planned(known);
+                planned = next;
+            }
+            return next;
         }
 
         private RecordedPolicy policy() {
@@ -129,44 +159,85 @@ public final class DispatchDesk {
         }
 
         /** Whether the last answer was made of all that its view of the store holds. */
-        boolean knewAll(Stored.Mark mark) {
+        private boolean knewAll() {
             return !past && baseline().map(Baseline::version).orElse(0) == mark.baseline();
         }
 
-        Optional<Readiness> readiness(String unit) {
+        Optional<Readiness> first(String unit, KeptReadiness known) {
             Optional<Stored.UnitVersion> newest = tx.unit(unit);
-            if (newest.isEmpty()) {
+            Optional<Readiness> said = newest.map(this::readiness);
+            said.ifPresent(one -> keep(one, known));
+            return said;
+        }
+
+        /** As if it were asked about, where that costs little. */
+        void ahead(Stored.UnitVersion newest, KeptReadiness known) {
+            fromRow(newest).ifPresent(one -> keep(one, known));
+        }
+
+        /** Unless something was recorded since the clock was read: that is in this view and not in the answer, which is told once then. */
+        private void keep(Readiness said, KeptReadiness known) {
+            if (knewAll()) {
+                known.keep(said, mark);
+            }
+        }
+
+        Optional<Readiness> readiness(String unit) {
+            return tx.unit(unit).map(this::readiness);
+        }
+
+        private Readiness readiness(Stored.UnitVersion newest) {
+            return fromRow(newest).orElseGet(() -> fromEvidence(newest));
+        }
+
+        /** From the kept fold; empty where it does not stand for the instant. */
+        private Optional<Readiness> fromRow(Stored.UnitVersion newest) {
+            RecordedPolicy current = policy();
+            Optional<Stored.Fold> fold = tx.fold(newest.unit());
+            // Whether anything that is known now was not known at the instant.
+            past = newest.recordedAt().isAfter(at) || policyIsLater
+                    || fold.flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
+            if (past || fold.isEmpty() || !Derivation.made(fold.get(), newest.version(), current.version())) {
                 return Optional.empty();
             }
-            RecordedPolicy current = policy();
-            Optional<Stored.Fold> fold = tx.fold(unit);
-            // Whether anything that is known now was not known at the instant.
-            past = newest.get().recordedAt().isAfter(at) || policyIsLater
-                    || fold.flatMap(Stored.Fold::lastReceivedAt).filter(received -> received.isAfter(at)).isPresent();
+            UnitState state = derivation.state(fold.get());
+            if (state.lastVisit().filter(last -> last.arrivedAt().isAfter(at)).isPresent()) {
+                return Optional.empty();
+            }
+            UnitSummary summary = ledger.codec().decode(fold.get().summary(), UnitSummary.class);
+            Supplier<Build> build = () -> ledger.codec().unit(newest.unit(), newest.document()).build();
+            return Optional
+                    .of(readiness(newest.unit(), build, UnitView.of(state, current.policy(), at), summary, current.version(), List.of()));
+        }
+
+        private Readiness fromEvidence(Stored.UnitVersion newest) {
             if (past) {
-                Derivation.Basis basis = basisAsKnown(unit, newest.get());
-                return Optional.of(readiness(basis, stateAsKnown(basis), new ArrayList<>()));
+                Derivation.Basis basis = basisAsKnown(newest);
+                return readiness(basis, stateAsKnown(basis), List.of());
             }
-            Derivation.Basis basis = new Derivation.Basis(ledger.codec().unit(unit, newest.get().document()), newest.get().version(),
-                    current.policy(), current.version());
-            Optional<UnitState> whole = fold.filter(basis::made).map(derivation::state);
-            if (whole.flatMap(UnitState::lastVisit).filter(last -> last.arrivedAt().isAfter(at)).isEmpty() && whole.isPresent()) {
-                return Optional.of(readiness(basis, whole.get(), new ArrayList<>()));
-            }
+            RecordedPolicy current = policy();
+            Derivation.Basis basis = new Derivation.Basis(ledger.codec().unit(newest.unit(), newest.document()), newest.version(), current.policy(),
+                    current.version());
             List<VisitFacts> all = ledger.factsNow(tx, basis);
             UnitState state = Fold.of(all.stream().filter(facts -> !facts.arrivedAt().isAfter(at)).toList(), basis.policy());
             // Visits already known that arrive after the instant change the answer when they do.
-            List<Instant> arrivals = new ArrayList<>(all.stream().map(VisitFacts::arrivedAt).filter(arrival -> arrival.isAfter(at)).toList());
-            return Optional.of(readiness(basis, state, arrivals));
+            return readiness(basis, state, all.stream().map(VisitFacts::arrivedAt).filter(arrival -> arrival.isAfter(at)).toList());
         }
 
-        private Readiness readiness(Derivation.Basis basis, UnitState state, List<Instant> changes) {
-            baseline().map(ledger.baselines()::planned).ifPresent(changes::add);
-            Taught taught = Taught.of(basis.unit(), UnitView.of(state, basis.policy(), at), baseline());
-            return Readiness.of(basis.unit(), taught, basis.policyVersion(), changes);
+        private Readiness readiness(Derivation.Basis basis, UnitState state, List<Instant> arrivals) {
+            UnitView view = UnitView.of(state, basis.policy(), at);
+            return readiness(basis.unit().id(), basis.unit()::build, view, UnitSummary.of(basis.unit(), view), basis.policyVersion(), arrivals);
         }
 
-        private Derivation.Basis basisAsKnown(String unit, Stored.UnitVersion newest) {
+        private Readiness readiness(String unit, Supplier<Build> build, UnitView view, UnitSummary summary, int policyVersion,
+                List<Instant> arrivals) {
+            List<Instant> changes = new ArrayList<>(arrivals);
+            baseline().ifPresent(known -> changes.add(planned(known)));
+            return Readiness.of(unit, build, Taught.of(view, summary, baseline()), policyVersion, changes);
+        }
+
+        private Derivation.Basis basisAsKnown(Stored.UnitVersion newest) {
+            String unit = newest.unit();
             // Before it was registered the unit had its first build, as far as anyone could say.
             Stored.UnitVersion version = tx.unitAsKnown(unit, at).or(() -> tx.unitVersions(unit).stream().findFirst()).orElse(newest);
             RecordedPolicy known = ledger.policy(tx.policyAsKnown(at));

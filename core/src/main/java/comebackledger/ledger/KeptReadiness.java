@@ -17,7 +17,7 @@ import java.util.concurrent.ConcurrentHashMap;
  */
 final class KeptReadiness {
     /** Of one unit, with its place in the map: measured over fleets of 20 visits a unit. */
-    private static final int BYTES_EACH = 640;
+    private static final int BYTES_EACH = 1_000;
     /** A quarter of the heap, so that the smallest one still serves a large fleet; common practice, no source. */
     private static final int KEPT_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() / 4 / BYTES_EACH, 1_000, 2_000_000);
     /** Behind by more changes than this, all is forgotten rather than read. */
@@ -25,6 +25,7 @@ final class KeptReadiness {
 
     private final Map<String, Kept> kept = new ConcurrentHashMap<>();
     private Iterator<Map.Entry<String, Kept>> hand = Collections.emptyIterator();
+    private final Filling filling = new Filling();
     private volatile Stored.Mark at = new Stored.Mark(-1, 0);
 
     /** Told without a lock; only what is kept or forgotten waits for others. */
@@ -47,15 +48,34 @@ final class KeptReadiness {
         List<Stored.Change> changes = all ? List.of() : tx.changes(from.position(), CHANGES_AT_MOST);
         synchronized (this) {
             if (all || at.position() < from.position()) {
-                kept.clear();
+                clear();
             }
             for (Stored.Change change : changes) {
-                change.unit().ifPresentOrElse(kept::remove, kept::clear); // without a unit it is the policy
+                change.unit().ifPresentOrElse(kept::remove, this::clear); // without a unit it is the policy
             }
             if (now.position() >= at.position() && now.baseline() >= at.baseline()) {
                 at = now;
             }
         }
+    }
+
+    private void clear() {
+        kept.clear();
+        filling.due();
+    }
+
+    /** Begins to look at the units that nobody asked about yet, where all was forgotten since the last time. */
+    void fill(Runnable work) {
+        filling.begin(work);
+    }
+
+    boolean holds(String unit, Instant now) {
+        Kept one = kept.get(unit);
+        return one != null && one.readiness.holdsUntil().isAfter(now);
+    }
+
+    boolean hasRoom() {
+        return kept.size() < KEPT_AT_MOST;
     }
 
     /** As it was first told, while it holds. */
@@ -69,11 +89,11 @@ final class KeptReadiness {
     }
 
     /** @param madeAt what it was made from; nothing is kept of a view that others have passed */
-    synchronized void keep(String unit, Readiness readiness, Stored.Mark madeAt) {
+    synchronized void keep(Readiness readiness, Stored.Mark madeAt) {
         if (!madeAt.equals(at)) {
             return;
         }
-        kept.put(unit, new Kept(readiness));
+        kept.put(readiness.unit(), new Kept(readiness));
         while (kept.size() > KEPT_AT_MOST) {
             hand = hand.hasNext() ? hand : kept.entrySet().iterator();
             Map.Entry<String, Kept> next = hand.next();

@@ -8,13 +8,14 @@ import comebackledger.trail.Clock;
 import comebackledger.trail.Flag;
 import comebackledger.trail.LastVisit;
 import comebackledger.trail.UnitView;
-import comebackledger.unit.Unit;
+import comebackledger.unit.Build;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 
 /**
  * What is to be said of one unit at an instant, whatever the trip; the trip asked for adds its risk and its drift. Collects the reasons; the heaviest
@@ -36,12 +37,12 @@ public final class Readiness {
     private final int visits;
     private final Optional<LastVisit> lastVisit;
 
-    private Readiness(Unit unit, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
+    private Readiness(String unit, Supplier<Build> build, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
         UnitView view = taught.view();
-        this.unit = unit.id();
+        this.unit = unit;
         this.at = view.at();
         this.holdsUntil = holdsUntil(view, alsoChangesAt);
-        this.reasons = Reasons.of(unit, view).stream().sorted(BY_KIND_AND_PLACE).toList();
+        this.reasons = List.copyOf(Reasons.of(build, view).stream().sorted(BY_KIND_AND_PLACE).toList());
         this.outlook = taught.outlook();
         this.policy = view.policy().readiness();
         this.policyVersion = policyVersion;
@@ -49,9 +50,16 @@ public final class Readiness {
         this.lastVisit = view.state().lastVisit();
     }
 
-    /** @param alsoChangesAt instants at which something outside the unit changes the answer, such as the next planned baseline */
-    public static Readiness of(Unit unit, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
-        return new Readiness(unit, taught, policyVersion, alsoChangesAt);
+    /**
+     * @param build of the unit; asked for where a fault of a network must be weighed
+     * @param alsoChangesAt instants at which something outside the unit changes the answer, such as the next planned baseline
+     */
+    public static Readiness of(String unit, Supplier<Build> build, Taught taught, int policyVersion, List<Instant> alsoChangesAt) {
+        return new Readiness(unit, build, taught, policyVersion, alsoChangesAt);
+    }
+
+    public String unit() {
+        return unit;
     }
 
     /** When it was said. */

@@ -8,8 +8,8 @@ import comebackledger.trail.LastVisit;
 import comebackledger.trail.Trail;
 import comebackledger.trail.UnitView;
 import comebackledger.trail.Words;
+import comebackledger.unit.Build;
 import comebackledger.unit.Network;
-import comebackledger.unit.Unit;
 import comebackledger.visit.Place;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -17,13 +17,14 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 
 /** Every reason of the rules that holds for a unit at an instant, in the order of the rules. */
 final class Reasons {
     private static final String POLICY = "fleet policy";
     private static final String LAMPS = "SAE J1939-73, meaning of the lamps (from memory)";
 
-    private final Unit unit;
+    private final Supplier<Build> build;
     private final UnitView view;
     private final Policy policy;
     private final Facts facts;
@@ -31,16 +32,16 @@ final class Reasons {
     /** Systems, or places, whose open fault a heavier reason has named already. */
     private final Set<String> named = new HashSet<>();
 
-    private Reasons(Unit unit, UnitView view) {
-        this.unit = unit;
+    private Reasons(Supplier<Build> build, UnitView view) {
+        this.build = build;
         this.view = view;
         this.policy = view.policy();
         this.facts = Facts.of(view.state());
     }
 
     /** Whatever the trip. */
-    static List<Reason> of(Unit unit, UnitView view) {
-        Reasons collected = new Reasons(unit, view);
+    static List<Reason> of(Supplier<Build> build, UnitView view) {
+        Reasons collected = new Reasons(build, view);
         collected.declared();
         collected.lamps();
         collected.shop();
@@ -102,7 +103,7 @@ final class Reasons {
 
     private void silentSafetyModules() {
         for (Facts.Silence silence : facts.silences()) {
-            boolean safety = unit.build().network(silence.network()).flatMap(network -> network.node(silence.module())).filter(node -> node.safety())
+            boolean safety = build.get().network(silence.network()).flatMap(network -> network.node(silence.module())).filter(node -> node.safety())
                     .isPresent();
             if (!safety) {
                 continue;
@@ -123,10 +124,13 @@ final class Reasons {
     }
 
     private void safetyNetworks() {
-        for (Network network : unit.build().networks().orElse(List.of())) {
+        List<Trail> confirmed = view.trails().stream().filter(trail -> trail.state() == Trail.State.OPEN).toList();
+        if (confirmed.isEmpty()) {
+            return;
+        }
+        for (Network network : build.get().networks().orElse(List.of())) {
             String system = Place.network(network.name());
-            List<Trail> open = view.trails().stream().filter(trail -> trail.state() == Trail.State.OPEN && trail.place().system().equals(system))
-                    .toList();
+            List<Trail> open = confirmed.stream().filter(trail -> trail.place().system().equals(system)).toList();
             double odds = facts.faultOdds(network.name(), policy.readiness().holdFaults());
             if (network.safety() && !open.isEmpty() && odds >= policy.bus().holdFaultsAt()) {
                 open.forEach(trail -> named.add(trail.place().toString()));

@@ -74,6 +74,20 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
         return new EventTrend(Optional.of(laplace), Optional.of(handbook), reversed, Optional.of(PowerLaw.of(times, end, truncation, logs)), why);
     }
 
+    /**
+     * The Laplace test by itself, observation ending at a time.
+     *
+     * @param inside times of one event at least, above 0 and at most {@code end}
+     */
+    public static Test laplaceByTime(double[] inside, double end) {
+        return laplace(inside, end);
+    }
+
+    /** The MIL-HDBK-189 test by itself; parameters as of {@link #laplaceByTime}, in order. */
+    public static ChiSquareTest militaryHandbookByTime(double[] inside, double end) {
+        return militaryHandbook(2 * PowerLaw.sumOfLogs(inside, end), 2 * inside.length);
+    }
+
     private static void check(double[] times, double observedUntil) {
         for (double time : times) {
             Require.that(time >= 0 && time <= observedUntil, "event times must lie from 0 to observedUntil, was %s", time);

@@ -113,7 +113,8 @@ class WholeWayTest {
 
         assertShown("VisitAnswer", VisitAnswerMapping.toWire(recorded));
         assertShown("Readiness",
-                ReadinessMapping.toWire(Readiness.of(unit, Taught.of(unit, view, Optional.empty()), 1, List.of()).answer(Trip.STANDARD)));
+                ReadinessMapping
+                        .toWire(Readiness.of(unit.id(), unit::build, Taught.of(unit, view, Optional.empty()), 1, List.of()).answer(Trip.STANDARD)));
         assertComesBack(judged.facts(), VisitFacts.class);
         assertComesBack(state, UnitState.class);
         assertEquals(state, Fold.step(UnitState.EMPTY, CODEC.decode(CODEC.encode(judged.facts()), VisitFacts.class), policy));
