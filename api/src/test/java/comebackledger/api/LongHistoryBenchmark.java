@@ -26,8 +26,10 @@ final class LongHistoryBenchmark {
     private static final Caller HOST = new Caller("default", "host");
     private static final int SHORT = 5;
     private static final int LONG = 500;
-    private static final int WARMING = Integer.getInteger("warming", 80);
-    private static final int ROUNDS = Integer.getInteger("rounds", 80);
+    /** A long history grows with every visit that is measured: after so many rounds another one takes its place. */
+    private static final int ROUNDS_A_UNIT = 20;
+    private static final int WARMING = Integer.getInteger("warming", 400);
+    private static final int ROUNDS = Integer.getInteger("rounds", 200);
     private static final String UNIT = """
             {"build": {"supplyVolts": 12, "networks": [{"name": "can-1", "safety": true, "nodes": [{"module": "engine"}, {"module": "brakes", "safety": true}]}],
              "chargeAir": {"ratedBoost": {"value": 30, "unit": "psi"}, "spots": ["cooler-core", "cooler-outlet-boot"]},
@@ -48,7 +50,6 @@ final class LongHistoryBenchmark {
 
     private static void measure(String where, JdbcStore store) {
         Ledger ledger = new Ledger(store, new LedgerCodec(), () -> NOW, (_, _, _, _) -> {});
-        unit(ledger, "LONG", LONG);
         List<List<Double>> spent = new ArrayList<>();
         for (Work _ : Work.values()) {
             spent.add(new ArrayList<>());
@@ -56,13 +57,18 @@ final class LongHistoryBenchmark {
         for (int round = 0; round < WARMING + ROUNDS; round++) {
             String few = "SHORT-" + round;
             unit(ledger, few, SHORT);
+            String many = "LONG-" + round / ROUNDS_A_UNIT;
+            int later = round % ROUNDS_A_UNIT;
+            if (later == 0) {
+                unit(ledger, many, LONG);
+            }
             for (Work work : Work.values()) {
                 double ms = switch (work) {
                     case FEW_METERS -> put(ledger, few, SHORT, arrival(SHORT), false);
                     case FEW_CHECK -> put(ledger, few, SHORT + 1, arrival(SHORT + 1), true);
-                    case MANY_METERS -> put(ledger, "LONG", LONG + 2 * round, arrival(LONG).plusSeconds(2L * round), false);
-                    case MANY_CHECK -> put(ledger, "LONG", LONG + 2 * round + 1, arrival(LONG).plusSeconds(2L * round + 1), true);
-                    case LATE -> put(ledger, "LONG", 100_000 + round, arrival(LONG - 10).plusSeconds(60 + round), true);
+                    case MANY_METERS -> put(ledger, many, LONG + 2 * later, arrival(LONG).plusSeconds(2L * later), false);
+                    case MANY_CHECK -> put(ledger, many, LONG + 2 * later + 1, arrival(LONG).plusSeconds(2L * later + 1), true);
+                    case LATE -> put(ledger, many, 100_000 + later, arrival(LONG - 10).plusSeconds(60 + later), true);
                 };
                 if (round >= WARMING) {
                     spent.get(work.ordinal()).add(ms);

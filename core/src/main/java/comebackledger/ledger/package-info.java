@@ -22,7 +22,7 @@
  * Measured on 2 000 units of 10 visits: a question costs as before after the first kind, and 11 ms instead of 0.1 ms until its unit's turn after the
  * second. Alternative: keep rows for every version; reopen it if fleets change their policy daily.
  * <li>A late or revised visit folds the kept facts from the start: nothing is judged again but the visit itself, and on a unit with 500 visits that costs
- * 2.5 to 3 times a visit in order, most of it reading the facts. Alternative: a kept state every so many visits, which each refold would have to replace;
+ * about twice a visit in order, most of it reading the facts. Alternative: a kept state every so many visits, which each refold would have to replace;
  * reopen it if late visits to units with thousands of visits become usual.
  * <li>Trails, standing and readings at a past instant are what was true then, as known now; readiness is as known then, since an audit must see what
  * dispatch was told.

@@ -198,6 +198,42 @@ public final class MeterLine {
         return found != null ? found.piece() : -1;
     }
 
+    /** The line asked for one visit after another in the order of their arrival, so that none has to be looked up. */
+    public final class Walk {
+        private int next;
+        private @Nullable Total found;
+
+        private Walk() {}
+
+        public Walk to(Instant arrivedAt, String visit) {
+            while (next < inOrder.size() && inOrder.get(next).at().isBefore(arrivedAt)) {
+                next++;
+            }
+            found = null;
+            for (int i = next; i < inOrder.size() && inOrder.get(i).at().equals(arrivedAt); i++) {
+                Total total = inOrder.get(i);
+                if (total.visit().equals(visit) && (found == null || found.ending())) {
+                    found = total;
+                }
+            }
+            return this;
+        }
+
+        /** As {@link MeterLine#at}. */
+        public OptionalDouble total() {
+            return found != null ? OptionalDouble.of(found.value()) : OptionalDouble.empty();
+        }
+
+        /** As {@link MeterLine#piece}. */
+        public int piece() {
+            return found != null ? found.piece() : -1;
+        }
+    }
+
+    public Walk walk() {
+        return new Walk();
+    }
+
     /** All that is known to have been covered from the first to the last kept reading: the gaps count nothing. Empty with under two readings. */
     public OptionalDouble covered() {
         if (inOrder.size() < 2) {

@@ -114,22 +114,31 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
         return to.isPresent() ? line.between(from, to.get()) : OptionalDouble.empty();
     }
 
+    /** Both meters' readings in one order; where visits share an instant, one stands for them. */
     private static List<Metered> metered(UnitState state, UnitMeters meters) {
-        SortedMap<Instant, String> visits = new TreeMap<>();
-        for (MeterReading reading : state.odometer()) {
-            visits.put(reading.at(), reading.visit());
-        }
-        for (MeterReading reading : state.engineHours()) {
-            visits.put(reading.at(), reading.visit());
-        }
-        List<Metered> found = new ArrayList<>();
-        visits.forEach((at, visit) -> {
-            OptionalDouble km = meters.km().at(visit);
-            OptionalDouble hours = meters.engineHours().at(visit);
-            if (km.isPresent() || hours.isPresent()) {
-                found.add(new Metered(at, km, meters.km().piece(visit), hours, meters.engineHours().piece(visit)));
+        List<MeterReading> odometer = state.odometer();
+        List<MeterReading> engineHours = state.engineHours();
+        MeterLine.Walk km = meters.km().walk();
+        MeterLine.Walk hours = meters.engineHours().walk();
+        List<Metered> found = new ArrayList<>(Math.max(odometer.size(), engineHours.size()));
+        int i = 0;
+        int k = 0;
+        while (i < odometer.size() || k < engineHours.size()) {
+            boolean hoursNext = i == odometer.size() || k < engineHours.size() && engineHours.get(k).at().isBefore(odometer.get(i).at());
+            MeterReading last = hoursNext ? engineHours.get(k) : odometer.get(i);
+            Instant at = last.at();
+            for (; i < odometer.size() && odometer.get(i).at().equals(at); i++) {
+                last = odometer.get(i);
             }
-        });
+            for (; k < engineHours.size() && engineHours.get(k).at().equals(at); k++) {
+                last = engineHours.get(k);
+            }
+            OptionalDouble kmThen = km.to(at, last.visit()).total();
+            OptionalDouble hoursThen = hours.to(at, last.visit()).total();
+            if (kmThen.isPresent() || hoursThen.isPresent()) {
+                found.add(new Metered(at, kmThen, km.piece(), hoursThen, hours.piece()));
+            }
+        }
         return found;
     }
 }

@@ -33,7 +33,7 @@ import java.time.Instant;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
-/** Core's codec port: kept documents by the mappings, derived rows as CBOR (RFC 8949) of core's own records. */
+/** Core's codec port: kept documents by the mappings, facts and states by position, other derived rows as CBOR (RFC 8949) of core's own records. */
 public final class LedgerCodec implements Codec {
     private static final ObjectMapper DERIVED = CBORMapper.builder()
             .addModule(new Jdk8Module())
