@@ -67,7 +67,7 @@ public final class DispatchDesk {
      * @param now {@link #now}
      */
     public List<Optional<ReadinessAnswer>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
-        KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
+        KeptReadiness known = known(fleet);
         List<Optional<ReadinessAnswer>> told = ledger.store().read(fleet, tx -> {
             Stored.Mark mark = tx.mark();
             Asking asking = new Asking(tx, fleet, mark, at.orElse(now));
@@ -82,6 +82,18 @@ public final class DispatchDesk {
         });
         known.fill(() -> fill(fleet, known));
         return told;
+    }
+
+    private KeptReadiness known(String fleet) {
+        KeptReadiness known = kept.get(fleet);
+        return known != null ? known : begun(fleet);
+    }
+
+    /** The fleets that were asked about share the room. */
+    private synchronized KeptReadiness begun(String fleet) {
+        KeptReadiness known = kept.computeIfAbsent(fleet, _ -> new KeptReadiness());
+        kept.values().forEach(one -> one.room(KeptReadiness.KEPT_AT_MOST / kept.size()));
+        return known;
     }
 
     private static List<Optional<ReadinessAnswer>> answers(List<Question> questions, Function<Question, Optional<ReadinessAnswer>> answer) {

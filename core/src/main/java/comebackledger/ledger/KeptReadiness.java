@@ -12,31 +12,22 @@ import java.util.concurrent.ConcurrentHashMap;
 
 /**
  * What readiness said of the units of one fleet, whatever the trip, told again until something happens: each until its own end of validity, its unit's next
- * change, another policy or another baseline. It follows the change feed, so that what another process records counts too. Free to forget; what nobody asked
- * for since the last look goes first.
+ * change, another policy or another baseline. It follows the change feed, so that what another process records counts too. Free to forget: beyond its room whichever comes next leaves, without
+ * a book of who was asked about when. Told without a lock; only what is kept or forgotten waits for others.
  */
 final class KeptReadiness {
-    /** Of one unit, with its place in the map: measured over fleets of 20 visits a unit. */
-    private static final int BYTES_EACH = 1_000;
-    /** A quarter of the heap, so that the smallest one still serves a large fleet; common practice, no source. */
-    private static final int KEPT_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() / 4 / BYTES_EACH, 1_000, 2_000_000);
+    /** Of one unit, with its place in the map: measured over a fleet of 20 visits a unit, each with a reason. */
+    private static final int BYTES_EACH = 950;
+    /** Of all fleets: three eighths of the heap, so that the smallest one, of 256 MiB, knows 100 000 units; common practice, no source. */
+    static final int KEPT_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() * 3 / 8 / BYTES_EACH, 1_000, 2_000_000);
     /** Behind by more changes than this, all is forgotten rather than read. */
     private static final int CHANGES_AT_MOST = 1_000;
 
-    private final Map<String, Kept> kept = new ConcurrentHashMap<>();
-    private Iterator<Map.Entry<String, Kept>> hand = Collections.emptyIterator();
+    private final Map<String, Readiness> kept = new ConcurrentHashMap<>();
+    private Iterator<String> leaving = Collections.emptyIterator();
     private final Filling filling = new Filling();
+    private volatile int room = KEPT_AT_MOST;
     private volatile Stored.Mark at = new Stored.Mark(-1, 0);
-
-    /** Told without a lock; only what is kept or forgotten waits for others. */
-    private static final class Kept {
-        private final Readiness readiness;
-        private boolean asked; // a lost write costs one look at most
-
-        Kept(Readiness readiness) {
-            this.readiness = readiness;
-        }
-    }
 
     /** Forgets what changed between the last time and this view of the store. */
     void follow(Transaction tx, Stored.Mark now) {
@@ -70,22 +61,20 @@ final class KeptReadiness {
     }
 
     boolean holds(String unit, Instant now) {
-        Kept one = kept.get(unit);
-        return one != null && one.readiness.holdsUntil().isAfter(now);
+        Readiness said = kept.get(unit);
+        return said != null && said.holdsUntil().isAfter(now);
     }
 
     boolean hasRoom() {
-        return kept.size() < KEPT_AT_MOST;
+        return kept.size() < room;
     }
 
     /** As it was first told, while it holds. */
     Optional<ReadinessAnswer> find(DispatchDesk.Question question, Instant now) {
-        Kept one = kept.get(question.unit());
-        if (one == null || one.readiness.at().isAfter(now) || !one.readiness.holdsUntil().isAfter(now)) {
-            return Optional.empty();
-        }
-        one.asked = true;
-        return Optional.of(one.readiness.answer(question.trip())).filter(answer -> answer.validUntil().isAfter(now));
+        Readiness said = kept.get(question.unit());
+        return said == null || said.at().isAfter(now) || !said.holdsUntil().isAfter(now)
+                ? Optional.empty()
+                : Optional.of(said.answer(question.trip())).filter(answer -> answer.validUntil().isAfter(now));
     }
 
     /** @param madeAt what it was made from; nothing is kept of a view that others have passed */
@@ -93,15 +82,20 @@ final class KeptReadiness {
         if (!madeAt.equals(at)) {
             return;
         }
-        kept.put(readiness.unit(), new Kept(readiness));
-        while (kept.size() > KEPT_AT_MOST) {
-            hand = hand.hasNext() ? hand : kept.entrySet().iterator();
-            Map.Entry<String, Kept> next = hand.next();
-            if (next.getValue().asked) {
-                next.getValue().asked = false;
-            } else {
-                kept.remove(next.getKey());
-            }
+        kept.put(readiness.unit(), readiness);
+        shrink();
+    }
+
+    /** @param units that may be kept from now on */
+    synchronized void room(int units) {
+        room = units;
+        shrink();
+    }
+
+    private void shrink() {
+        while (kept.size() > room) {
+            leaving = leaving.hasNext() ? leaving : kept.keySet().iterator();
+            kept.remove(leaving.next());
         }
     }
 }
