@@ -10,7 +10,6 @@ import comebackledger.readiness.Readiness;
 import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitView;
-import comebackledger.unit.Build;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
