@@ -122,9 +122,12 @@ public final class MeterLine {
     }
 
     private static boolean agree(Point earlier, Point later, double mostPerDay) {
-        double days = Math.max(1, Duration.between(earlier.source().at(), later.source().at()).toMillis() / 1000.0 / SECONDS_PER_DAY);
         double rise = later.value() - earlier.value();
-        return rise >= 0 && rise <= mostPerDay * days;
+        if (rise < 0 || rise <= mostPerDay) {
+            return rise >= 0; // a day at least is always allowed for
+        }
+        double days = Math.max(1, Duration.between(earlier.source().at(), later.source().at()).toMillis() / 1000.0 / SECONDS_PER_DAY);
+        return rise <= mostPerDay * days;
     }
 
     /** Readings that contradict the rest, by visit; they count in no distance. */

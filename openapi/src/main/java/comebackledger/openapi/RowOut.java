@@ -59,6 +59,11 @@ final class RowOut {
         count(value << 1 ^ value >> 63);
     }
 
+    /** As the others, for what is written hundreds of times a row. */
+    void flags(boolean first, boolean second, boolean third) {
+        count((first ? 1 : 0) | (second ? 2 : 0) | (third ? 4 : 0));
+    }
+
     /** Up to seven in a byte. */
     void flags(boolean... flags) {
         int all = 0;
