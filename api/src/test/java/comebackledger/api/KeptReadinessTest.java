@@ -146,6 +146,7 @@ class KeptReadinessTest {
         assertEquals(first.at(), other.at());
         assertTrue(first.risk().orElseThrow().probability() < other.risk().orElseThrow().probability());
         assertEquals(ledger.dispatch().readiness("fleet", new Question("T-1", far), Optional.of(first.at())).orElseThrow(), other);
+        assertEquals(first, told(ledger, "T-1"));
     }
 
     @Test

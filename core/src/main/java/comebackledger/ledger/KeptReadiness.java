@@ -2,6 +2,7 @@ package comebackledger.ledger;
 
 import comebackledger.readiness.Readiness;
 import comebackledger.readiness.ReadinessAnswer;
+import comebackledger.readiness.Trip;
 import java.time.Instant;
 import java.util.Collections;
 import java.util.Iterator;
@@ -23,11 +24,21 @@ final class KeptReadiness {
     /** Behind by more changes than this, all is forgotten rather than read. */
     private static final int CHANGES_AT_MOST = 1_000;
 
+    /** Of one answer. */
+    private static final int BYTES_TOLD = 512;
+    /** A sixteenth of the heap; common practice, no source. */
+    private static final int TOLD_AT_MOST = (int) Math.clamp(Runtime.getRuntime().maxMemory() / 16 / BYTES_TOLD, 1_000, 2_000_000);
+
     private final Map<String, Readiness> kept = new ConcurrentHashMap<>();
+    /** The last answer of a unit, while there is room: who asks about a fleet asks for the same trip again. */
+    private final Map<String, Told> told = new ConcurrentHashMap<>();
     private Iterator<String> leaving = Collections.emptyIterator();
     private final Filling filling = new Filling();
     private volatile int room = KEPT_AT_MOST;
     private volatile Stored.Mark at = new Stored.Mark(-1, 0);
+
+    /** Worth nothing once something else is kept of the unit. */
+    private record Told(Readiness said, Trip trip, ReadinessAnswer answer) {}
 
     /** Forgets what changed between the last time and this view of the store. */
     void follow(Transaction tx, Stored.Mark now) {
@@ -42,7 +53,7 @@ final class KeptReadiness {
                 clear();
             }
             for (Stored.Change change : changes) {
-                change.unit().ifPresentOrElse(kept::remove, this::clear); // without a unit it is the policy
+                change.unit().ifPresentOrElse(this::forget, this::clear); // without a unit it is the policy
             }
             if (now.position() >= at.position() && now.baseline() >= at.baseline()) {
                 at = now;
@@ -50,8 +61,14 @@ final class KeptReadiness {
         }
     }
 
+    private void forget(String unit) {
+        kept.remove(unit);
+        told.remove(unit);
+    }
+
     private void clear() {
         kept.clear();
+        told.clear();
         filling.due();
     }
 
@@ -74,7 +91,24 @@ final class KeptReadiness {
         Readiness said = kept.get(question.unit());
         return said == null || said.at().isAfter(now) || !said.holdsUntil().isAfter(now)
                 ? Optional.empty()
-                : Optional.of(said.answer(question.trip())).filter(answer -> answer.validUntil().isAfter(now));
+                : Optional.of(answer(said, question.trip())).filter(answer -> answer.validUntil().isAfter(now));
+    }
+
+    private ReadinessAnswer answer(Readiness said, Trip trip) {
+        Told last = told.get(said.unit());
+        if (last != null && last.said() == said && last.trip().equals(trip)) {
+            return last.answer();
+        }
+        ReadinessAnswer answer = said.answer(trip);
+        if (last != null || told.size() < toldAtMost()) {
+            told.put(said.unit(), new Told(said, trip, answer));
+        }
+        return answer;
+    }
+
+    /** Its share of the room for answers, as of the room for units. */
+    private int toldAtMost() {
+        return (int) ((long) TOLD_AT_MOST * room / KEPT_AT_MOST);
     }
 
     /** @param madeAt what it was made from; nothing is kept of a view that others have passed */
@@ -95,7 +129,7 @@ final class KeptReadiness {
     private void shrink() {
         while (kept.size() > room) {
             leaving = leaving.hasNext() ? leaving : kept.keySet().iterator();
-            kept.remove(leaving.next());
+            forget(leaving.next());
         }
     }
 }
