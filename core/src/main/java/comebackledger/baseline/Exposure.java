@@ -2,9 +2,9 @@ package comebackledger.baseline;
 
 import comebackledger.Require;
 import comebackledger.measure.MeterLine;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
@@ -26,8 +26,8 @@ public record Exposure(double days, OptionalDouble km, OptionalDouble engineHour
     public static Exposure of(UnitSummary unit, Instant at, Usage peers) {
         Instant end = unit.retiredAt().filter(retired -> retired.isBefore(at)).orElse(at);
         Usage usage = Usage.own(unit, at).or(peers);
-        Optional<Line> km = Line.of(Reading.odometer(unit, at), usage.kmPerDay());
-        Optional<Line> hours = Line.of(Reading.engineHours(unit, at), usage.hoursPerDay());
+        Optional<Line> km = Line.of(unit.km().until(at), usage.kmPerDay());
+        Optional<Line> hours = Line.of(unit.engineHours().until(at), usage.hoursPerDay());
         Optional<Instant> start = start(unit).filter(first -> first.isBefore(end));
         return new Exposure(start.map(first -> MeterLine.daysBetween(first, end)).orElse(0.0), amount(km, end), amount(hours, end),
                 km.filter(line -> line.estimate(end) > 0).isPresent() || hours.filter(line -> line.estimate(end) > 0).isPresent());
@@ -52,22 +52,20 @@ public record Exposure(double days, OptionalDouble km, OptionalDouble engineHour
      */
     record Line(double known, double gapDays, Instant from, double perDay) {
         /** Empty where no meter was read, or one reading stands alone and nobody's usage is known. */
-        static Optional<Line> of(List<Reading> readings, OptionalDouble perDay) {
-            if (readings.isEmpty() || readings.size() == 1 && perDay.isEmpty()) {
+        static Optional<Line> of(Totals totals, OptionalDouble perDay) {
+            if (totals.isEmpty() || totals.size() == 1 && perDay.isEmpty()) {
                 return Optional.empty();
             }
             double known = 0;
             double gapDays = 0;
-            for (int i = 1; i < readings.size(); i++) {
-                Reading before = readings.get(i - 1);
-                Reading now = readings.get(i);
-                if (before.piece() == now.piece()) {
-                    known += now.total() - before.total();
+            for (int i = 1; i < totals.size(); i++) {
+                if (totals.joins(i)) {
+                    known += totals.total(i) - totals.total(i - 1);
                 } else {
-                    gapDays += MeterLine.daysBetween(before.at(), now.at());
+                    gapDays += totals.daysBetween(i - 1, i);
                 }
             }
-            return Optional.of(new Line(known, gapDays, readings.getLast().at(), perDay.orElse(0)));
+            return Optional.of(new Line(known, gapDays, totals.at(totals.last()), perDay.orElse(0)));
         }
 
         double at(Instant end) {

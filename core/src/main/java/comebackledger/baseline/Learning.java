@@ -40,7 +40,7 @@ final class Learning {
 
     void readUsage(UnitSummary unit) {
         units++;
-        visits += unit.visits().size();
+        visits += unit.meteredVisits();
         Usage own = Usage.own(unit, at);
         if (!own.equals(Usage.UNKNOWN)) {
             usageOfAll.add(own);

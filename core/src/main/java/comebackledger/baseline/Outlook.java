@@ -73,7 +73,7 @@ public final class Outlook {
     }
 
     private static boolean hasAhead(UnitSummary unit, Instant at) {
-        return unit.visits().stream().anyMatch(visit -> visit.at().isAfter(at))
+        return unit.km().goesBeyond(at) || unit.engineHours().goesBeyond(at)
                 || unit.episodes().stream().anyMatch(episode -> episode.openedAt().isAfter(at))
                 || unit.repairs().stream().anyMatch(repair -> repair.at().isAfter(at) || repair.nextEpisodeAt().filter(at::isBefore).isPresent()
                         || repair.nextRepairAt().filter(at::isBefore).isPresent());

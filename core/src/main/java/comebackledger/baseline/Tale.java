@@ -1,6 +1,7 @@
 package comebackledger.baseline;
 
 import comebackledger.measure.MeterLine;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -25,7 +26,7 @@ final class Tale {
     private final Optional<Exposure.Line> covered;
     private final OptionalDouble exposure;
     private final Optional<Instant> countedAfter;
-    private final List<Reading> odometer;
+    private final Totals odometer;
     private final SortedMap<String, Instant> firstReturns = new TreeMap<>();
 
     Tale(UnitSummary unit, Instant at, Measure measure, Usage peers) {
@@ -33,7 +34,7 @@ final class Tale {
         this.at = at;
         this.measure = measure;
         this.usage = Usage.own(unit, at).or(peers);
-        this.odometer = Reading.odometer(unit, at);
+        this.odometer = unit.km().until(at);
         for (UnitSummary.Mended repair : unit.repairs()) {
             repair.nextEpisodeAt().ifPresent(next -> firstReturns.merge(repair.place(), next, (one, other) -> one.isBefore(other) ? one : other));
         }
@@ -44,7 +45,7 @@ final class Tale {
         };
         exposure = covered.isPresent() ? OptionalDouble.of(covered.get().at(end())) : OptionalDouble.empty();
         countedAfter = switch (measure) {
-            case KM -> odometer.stream().findFirst().map(Reading::at);
+            case KM -> odometer.isEmpty() ? Optional.empty() : Optional.of(odometer.at(0));
             case DAYS -> start;
         };
     }
@@ -138,13 +139,23 @@ final class Tale {
             return Optional.empty();
         }
         double perDay = usage.kmPerDay().getAsDouble();
-        Reading last = odometer.getLast();
-        boolean unbroken = repair.kmAt().isPresent() && odometer.stream().anyMatch(reading -> reading.piece() == last.piece()
-                && reading.total() == repair.kmAt().getAsDouble() && !reading.at().isAfter(repair.at()));
-        return Optional.of(unbroken
-                ? new Course.Watch(stratum(repair), last.total() - repair.kmAt().orElseThrow(), perDay,
-                        last.at().isAfter(repair.at()) ? last.at() : repair.at(), false, true)
+        int last = odometer.last();
+        Instant lastAt = odometer.at(last);
+        return Optional.of(unbroken(repair)
+                ? new Course.Watch(stratum(repair), odometer.total(last) - repair.kmAt().orElseThrow(), perDay,
+                        lastAt.isAfter(repair.at()) ? lastAt : repair.at(), false, true)
                 : new Course.Watch(stratum(repair), 0, perDay, repair.at(), false, true));
+    }
+
+    /** Whether the total at a repair lies on one piece with the newest. */
+    private boolean unbroken(UnitSummary.Mended repair) {
+        int last = odometer.last();
+        for (int i = 0; i <= last && repair.kmAt().isPresent() && !odometer.isAfter(i, repair.at()); i++) {
+            if (odometer.piece(i) == odometer.piece(last) && odometer.total(i) == repair.kmAt().getAsDouble()) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Kind of system, action, and whether it repaired a return: what is repaired twice holds less often. */

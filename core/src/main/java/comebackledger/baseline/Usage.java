@@ -1,11 +1,10 @@
 package comebackledger.baseline;
 
-import comebackledger.measure.MeterLine;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.Collection;
-import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.stream.Stream;
@@ -19,7 +18,7 @@ public record Usage(OptionalDouble kmPerDay, OptionalDouble hoursPerDay) {
 
     /** The unit's own recent usage at an instant. */
     public static Usage own(UnitSummary unit, Instant at) {
-        return new Usage(recent(Reading.odometer(unit, at)), recent(Reading.engineHours(unit, at)));
+        return new Usage(recent(unit.km().until(at)), recent(unit.engineHours().until(at)));
     }
 
     /** The median of those that are known. */
@@ -42,21 +41,19 @@ public record Usage(OptionalDouble kmPerDay, OptionalDouble hoursPerDay) {
                 : OptionalDouble.of(known.length % 2 == 1 ? known[middle] : (known[middle - 1] + known[middle]) / 2);
     }
 
-    private static OptionalDouble recent(List<Reading> readings) {
-        if (readings.isEmpty()) {
-            return OptionalDouble.empty();
-        }
-        Reading end = readings.getLast();
-        OptionalDouble found = OptionalDouble.empty();
-        for (int i = readings.size() - 2; i >= 0 && readings.get(i).piece() == end.piece(); i--) {
-            double days = MeterLine.daysBetween(readings.get(i).at(), end.at());
-            if (days > 0) {
-                found = OptionalDouble.of((end.total() - readings.get(i).total()) / days);
-            }
+    /** Of the newest of some totals. */
+    public static OptionalDouble recent(Totals totals) {
+        int last = totals.last();
+        int since = last;
+        for (int i = last - 1; i >= 0 && totals.piece(i) == totals.piece(last); i--) {
+            double days = totals.daysBetween(i, last);
+            since = days > 0 ? i : since;
             if (days >= RECENT_DAYS) {
                 break;
             }
         }
-        return found;
+        return since == last
+                ? OptionalDouble.empty()
+                : OptionalDouble.of((totals.total(last) - totals.total(since)) / totals.daysBetween(since, last));
     }
 }

@@ -1,8 +1,7 @@
 package comebackledger.fleet;
 
-import java.util.Map;
+import java.util.Arrays;
 import java.util.Optional;
-import java.util.TreeMap;
 import org.apache.commons.numbers.gamma.Digamma;
 import org.apache.commons.numbers.rootfinder.BrentSolver;
 
@@ -21,40 +20,27 @@ record Breeding(double mean, Optional<Double> weight) {
     private static final double LOG_SMALLEST = -6;
     private static final double LOG_LARGEST = 12;
 
-    /** Of the units' counts of returns and of fresh episodes. Where nothing returned, or nothing was fresh, half an event stands in. */
-    static Breeding fit(double[] returns, double[] fresh) {
-        double allReturns = 0;
-        double allFresh = 0;
-        Map<Pair, Integer> pairs = new TreeMap<>();
-        for (int i = 0; i < returns.length; i++) {
-            allReturns += returns[i];
-            allFresh += fresh[i];
-            pairs.merge(new Pair(returns[i], fresh[i]), 1, Integer::sum);
-        }
+    /** Where nothing returned, or nothing was fresh, half an event stands in. */
+    static Breeding fit(Counted counted) {
+        double allReturns = Arrays.stream(counted.returns()).sum();
+        double allFresh = Arrays.stream(counted.fresh()).sum();
         double mean = Math.max(0.5, allReturns) / Math.max(0.5, allFresh);
-        if (allReturns == 0 || slope(pairs, mean, Math.exp(LOG_LARGEST)) > 0) {
+        if (allReturns == 0 || slope(counted, mean, Math.exp(LOG_LARGEST)) > 0) {
             return new Breeding(mean, Optional.empty());
         }
-        double log = slope(pairs, mean, Math.exp(LOG_SMALLEST)) <= 0
+        double log = slope(counted, mean, Math.exp(LOG_SMALLEST)) <= 0
                 ? LOG_SMALLEST
-                : new BrentSolver(1e-6, 1e-6, 1e-12).findRoot(at -> slope(pairs, mean, Math.exp(at)), LOG_SMALLEST, LOG_LARGEST);
+                : new BrentSolver(1e-6, 1e-6, 1e-12).findRoot(at -> slope(counted, mean, Math.exp(at)), LOG_SMALLEST, LOG_LARGEST);
         return new Breeding(mean, Optional.of(Math.exp(log)));
     }
 
-    private record Pair(double returns, double fresh) implements Comparable<Pair> {
-        @Override
-        public int compareTo(Pair other) {
-            int byReturns = Double.compare(returns, other.returns);
-            return byReturns != 0 ? byReturns : Double.compare(fresh, other.fresh);
-        }
-    }
-
     /** The derivative of the log likelihood by t. */
-    private static double slope(Map<Pair, Integer> pairs, double mean, double weight) {
+    private static double slope(Counted counted, double mean, double weight) {
         double sum = 0;
         double none = slope(mean, mean * weight, 1 + weight);
-        for (Map.Entry<Pair, Integer> pair : pairs.entrySet()) {
-            sum += pair.getValue() * (slope(mean, mean * weight + pair.getKey().returns(), 1 + weight + pair.getKey().fresh()) - none);
+        for (int kind = 0; kind < counted.kinds(); kind++) {
+            sum += counted.kindUnits(kind)
+                    * (slope(mean, mean * weight + counted.kindReturns(kind), 1 + weight + counted.kindFresh(kind)) - none);
         }
         return sum;
     }

@@ -50,7 +50,7 @@ public record Holds(List<Item> items, List<String> actions, HoldComparison compa
 
     public static Holds of(FleetRows rows, FleetQuestion question, Filter filter, Measure measure) {
         SortedMap<String, SortedMap<String, List<HoldCurve.Repair>>> held = new TreeMap<>();
-        Observed.each(rows, question, observed -> {
+        Observed.each(rows, question, measure, observed -> {
             Optional<LifeLine> line = observed.line(measure);
             for (Mended repair : observed.unit().repairs()) {
                 if (question.asksOfSystem(repair.system()) && filter.takes(repair) && !repair.at().isAfter(observed.end())) {

@@ -3,106 +3,94 @@ package comebackledger.fleet;
 import static comebackledger.measure.MeterLine.daysBetween;
 
 import comebackledger.baseline.Usage;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
-import comebackledger.trail.UnitSummary.Metered;
 import java.time.Instant;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 
 /**
  * The life of one unit against one measure, from its first known total: totals as read, straight lines between them, and usage where there is none
  * (beyond the last, and across a replaced meter whose totals do not join).
  */
 final class LifeLine {
-    /** @param joins whether its total and the one before lie on one unbroken piece */
-    private record Known(Instant at, double total, boolean joins) {}
+    /** Days need no meter and no estimate. */
+    private static final Totals NONE = new Totals(new long[0], new double[0], new int[0]);
 
-    private final List<Instant> times;
+    private final Instant start;
+    private final Totals known;
     private final double[] amounts;
     private final double perDay;
     private final boolean bridged;
-    private final boolean metered;
 
-    /** @param metered false for days, which need no meter and no estimate */
-    private LifeLine(List<Instant> times, double[] amounts, double perDay, boolean bridged, boolean metered) {
-        this.times = times;
+    private LifeLine(Instant start, Totals known, double[] amounts, double perDay, boolean bridged) {
+        this.start = start;
+        this.known = known;
         this.amounts = amounts;
         this.perDay = perDay;
         this.bridged = bridged;
-        this.metered = metered;
     }
 
     /** From in-service, else the first visit; empty for a unit that was never seen and has no such date. */
     static Optional<LifeLine> ofDays(UnitSummary unit, Instant end) {
         return unit.inServiceAt().or(unit::firstVisitAt).filter(start -> !start.isAfter(end))
-                .map(start -> new LifeLine(List.of(start), new double[1], 1, false, false));
+                .map(start -> new LifeLine(start, NONE, new double[0], 1, false));
     }
 
     /** Empty where no total is known by the end, or where one is known but no usage. @param peersPerDay usage where the unit has none of its own */
-    static Optional<LifeLine> of(UnitSummary unit, Measure measure, Instant end, OptionalDouble peersPerDay) {
+    static Optional<LifeLine> of(UnitSummary unit, Measure measure, Instant end, Supplier<OptionalDouble> peersPerDay) {
         if (measure == Measure.DAYS) {
             return ofDays(unit, end);
         }
-        List<Known> known = known(unit, measure, end);
-        OptionalDouble own = usage(unit, measure, end);
-        OptionalDouble perDay = own.isPresent() ? own : peersPerDay;
+        Totals known = totals(unit, measure).until(end);
+        OptionalDouble own = Usage.recent(known);
+        OptionalDouble perDay = own.isPresent() ? own : peersPerDay.get();
         return known.isEmpty() || perDay.isEmpty() ? Optional.empty() : Optional.of(of(known, perDay.getAsDouble()));
     }
 
-    private static LifeLine of(List<Known> known, double perDay) {
+    private static LifeLine of(Totals known, double perDay) {
         double[] amounts = new double[known.size()];
         boolean bridged = false;
         for (int i = 1; i < amounts.length; i++) {
-            Known one = known.get(i - 1);
-            Known next = known.get(i);
-            bridged |= !next.joins();
-            amounts[i] = amounts[i - 1] + (next.joins() ? next.total() - one.total() : perDay * daysBetween(one.at(), next.at()));
+            bridged |= !known.joins(i);
+            amounts[i] = amounts[i - 1] + (known.joins(i) ? known.total(i) - known.total(i - 1) : perDay * known.daysBetween(i - 1, i));
         }
-        return new LifeLine(known.stream().map(Known::at).toList(), amounts, perDay, bridged, true);
+        return new LifeLine(known.at(0), known, amounts, perDay, bridged);
     }
 
     /** The unit's own usage a day over its recent totals; empty where they tell none. */
     static OptionalDouble usage(UnitSummary unit, Measure measure, Instant end) {
-        Usage own = Usage.own(unit, end);
+        return measure == Measure.DAYS ? OptionalDouble.of(1) : Usage.recent(totals(unit, measure).until(end));
+    }
+
+    private static Totals totals(UnitSummary unit, Measure measure) {
         return switch (measure) {
-            case KM -> own.kmPerDay();
-            case ENGINE_HOURS -> own.hoursPerDay();
-            case DAYS -> OptionalDouble.of(1);
+            case KM -> unit.km();
+            case ENGINE_HOURS -> unit.engineHours();
+            case DAYS -> NONE;
         };
     }
 
-    private static List<Known> known(UnitSummary unit, Measure measure, Instant end) {
-        List<Known> found = new ArrayList<>();
-        int piece = 0;
-        for (Metered visit : unit.visits()) {
-            OptionalDouble total = measure == Measure.KM ? visit.km() : visit.engineHours();
-            if (total.isPresent() && !visit.at().isAfter(end)) {
-                int here = measure == Measure.KM ? visit.kmPiece() : visit.hoursPiece();
-                found.add(new Known(visit.at(), total.getAsDouble(), !found.isEmpty() && here == piece));
-                piece = here;
-            }
-        }
-        return found;
-    }
-
     Instant start() {
-        return times.getFirst();
+        return start;
     }
 
     /** From the start to an instant not before it. */
     Amount until(Instant at) {
-        int i = times.size() - 1;
-        while (i > 0 && times.get(i).isAfter(at)) {
+        if (amounts.length == 0) {
+            return new Amount(perDay * daysBetween(start, at), false);
+        }
+        int i = amounts.length - 1;
+        while (i > 0 && known.isAfter(i, at)) {
             i--;
         }
-        double days = daysBetween(times.get(i), at);
-        boolean reckoned = days > 0 && metered;
-        if (i == times.size() - 1) {
+        double days = known.daysUntil(i, at);
+        boolean reckoned = days > 0;
+        if (i == amounts.length - 1) {
             return new Amount(amounts[i] + perDay * days, bridged || reckoned);
         }
-        double share = days / daysBetween(times.get(i), times.get(i + 1));
+        double share = days / known.daysBetween(i, i + 1);
         return new Amount(amounts[i] + share * (amounts[i + 1] - amounts[i]), bridged || reckoned);
     }
 
@@ -112,6 +100,6 @@ final class LifeLine {
     }
 
     private double signed(Instant at) {
-        return at.isBefore(start()) ? -perDay * daysBetween(at, start()) : until(at).value();
+        return at.isBefore(start) ? -perDay * daysBetween(at, start) : until(at).value();
     }
 }

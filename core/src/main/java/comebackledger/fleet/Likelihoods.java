@@ -1,6 +1,5 @@
 package comebackledger.fleet;
 
-import comebackledger.fleet.ReturnRates.Count;
 import comebackledger.stat.RatePrior;
 import org.apache.commons.numbers.gamma.LogBeta;
 import org.apache.commons.numbers.gamma.LogGamma;
@@ -17,11 +16,12 @@ final class Likelihoods {
 
     private Likelihoods() {}
 
-    static double ofBreeding(Breeding breeding, Count[] counts) {
+    static double ofBreeding(Breeding breeding, Counted counted) {
         double sum = 0;
-        for (Count count : counts) {
-            double fresh = Math.max(HARDLY_FRESH, count.fresh());
-            sum += choices(count.returns(), fresh) + logShare(breeding, count.returns(), fresh);
+        for (int kind = 0; kind < counted.kinds(); kind++) {
+            double returns = counted.kindReturns(kind);
+            double fresh = Math.max(HARDLY_FRESH, counted.kindFresh(kind));
+            sum += counted.kindUnits(kind) * (choices(returns, fresh) + logShare(breeding, returns, fresh));
         }
         return sum;
     }
@@ -35,12 +35,15 @@ final class Likelihoods {
         return LogBeta.value(a + returns, b + fresh) - LogBeta.value(a, b);
     }
 
-    static double ofOwnRate(RatePrior prior, Count[] counts) {
+    static double ofOwnRate(RatePrior prior, Counted counted) {
         double sum = 0;
-        for (Count count : counts) {
-            double kept = prior.rate() + count.exposure();
-            sum += choices(count.returns(), prior.shape()) + prior.shape() * Math.log(prior.rate() / kept)
-                    + (count.returns() == 0 ? 0 : count.returns() * Math.log(count.exposure() / kept));
+        for (int kind = 0; kind < counted.kinds(); kind++) {
+            sum += counted.kindUnits(kind) * choices(counted.kindReturns(kind), prior.shape());
+        }
+        for (int i = 0; i < counted.units(); i++) {
+            double kept = prior.rate() + counted.exposure(i);
+            sum += prior.shape() * Math.log(prior.rate() / kept)
+                    + (counted.returns(i) == 0 ? 0 : counted.returns(i) * Math.log(counted.exposure(i) / kept));
         }
         return sum;
     }

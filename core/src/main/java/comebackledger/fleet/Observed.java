@@ -5,6 +5,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Consumer;
 
 /**
@@ -14,16 +15,19 @@ import java.util.function.Consumer;
  */
 record Observed(UnitSummary unit, Instant end, Usual usual) {
     /**
-     * Reads the rows once. A unit whose meters tell no usage of its own waits until its peers' are known, so the order of calls is not that of the rows.
+     * Reads the rows once. A unit whose meter tells no usage of its own waits until its peers' are known, so the order of calls is not that of the rows.
+     *
+     * @param measure that the calls will ask for; days ask no meter
      */
-    static void each(FleetRows rows, FleetQuestion question, Consumer<Observed> use) {
+    static void each(FleetRows rows, FleetQuestion question, Measure measure, Consumer<Observed> use) {
         Usual usual = new Usual();
         List<Observed> waiting = new ArrayList<>();
         rows.each(unit -> {
             Observed observed = new Observed(unit, end(unit, question.at()), usual);
-            boolean tells = observed.teach(Measure.KM) & observed.teach(Measure.ENGINE_HOURS);
+            OptionalDouble own = LifeLine.usage(unit, measure, observed.end());
+            own.ifPresent(perDay -> usual.add(unit.group(), perDay));
             if (question.asksOf(unit)) {
-                if (tells) {
+                if (own.orElse(0) > 0) {
                     use.accept(observed);
                 } else {
                     waiting.add(observed);
@@ -37,14 +41,13 @@ record Observed(UnitSummary unit, Instant end, Usual usual) {
         return unit.retiredAt().filter(retired -> retired.isBefore(at)).orElse(at);
     }
 
-    private boolean teach(Measure measure) {
-        var own = LifeLine.usage(unit, measure, end);
-        own.ifPresent(perDay -> usual.add(measure, unit.group(), perDay));
-        return own.isPresent();
+    Optional<LifeLine> line(Measure measure) {
+        return LifeLine.of(unit, measure, end, this::usualPerDay);
     }
 
-    Optional<LifeLine> line(Measure measure) {
-        return LifeLine.of(unit, measure, end, usual.perDay(measure, unit.group()));
+    /** Of its peers, in the measure that the rows are read for. */
+    OptionalDouble usualPerDay() {
+        return usual.perDay(unit.group());
     }
 
     /** The line's whole length; empty where it has none. */

@@ -6,13 +6,13 @@ import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Opened;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import java.util.function.Supplier;
 
 /**
  * The units that keep coming back, ranked by the probability that they belong to the worst share of their peers by returns (comebacks and faults that
@@ -61,7 +61,7 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
         Clusters clusters = new Clusters();
         List<Tally> tallies = new ArrayList<>();
         List<NotRanked> notRanked = new ArrayList<>();
-        Observed.each(rows, question, observed -> Tally.of(observed, question, clusters).ifPresentOrElse(tallies::add,
+        Observed.each(rows, question, Measure.KM, observed -> Tally.of(observed, question, clusters).ifPresentOrElse(tallies::add,
                 () -> notRanked.add(new NotRanked(observed.unit().unit(), whyNot(observed.unit(), question.at())))));
         tallies.sort(Comparator.comparing(Tally::unit));
         notRanked.sort(Comparator.comparing(NotRanked::unit));
@@ -83,47 +83,78 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
                 : "It was seen for the first time at that instant, so there is no exposure yet.";
     }
 
-    /** What is kept of one unit while the rows pass by. @param kmReturns those since the first known total, as {@code kmEpisodes} */
+    /**
+     * What is kept of one unit while the rows pass by.
+     *
+     * @param kmReturns those since the first known total, as {@code kmEpisodes}
+     */
     private record Tally(String unit, int returns, int kmReturns, int episodes, int kmEpisodes, int noFaultFound, Optional<Amount> km, double days,
-            OptionalDouble usualKmPerDay) {
+            Supplier<OptionalDouble> usualKmPerDay) {
         static Optional<Tally> of(Observed observed, FleetQuestion question, Clusters clusters) {
             Optional<Amount> days = observed.exposure(Measure.DAYS);
             if (days.isEmpty()) {
                 return Optional.empty();
             }
-            Optional<LifeLine> line = observed.line(Measure.KM).filter(found -> found.until(observed.end()).value() > 0);
-            List<Opened> episodes = observed.unit().episodes().stream().filter(question::counts)
-                    .sorted(Comparator.comparing(Opened::openedAt).thenComparing(Opened::place)).toList();
-            clusters.add(episodes);
-            List<Opened> metered = episodes.stream().filter(episode -> line.isPresent() && !episode.openedAt().isBefore(line.get().start())).toList();
-            long noFault = observed.unit().episodes().stream().filter(Opened::noFaultFound)
-                    .filter(episode -> !episode.openedAt().isAfter(question.at()) && question.asksOfSystem(episode.system())).count();
-            return Optional.of(new Tally(observed.unit().unit(), returns(episodes), returns(metered), episodes.size(), metered.size(), (int) noFault,
-                    line.map(found -> found.until(observed.end())), days.get().value(),
-                    observed.usual().perDay(Measure.KM, observed.unit().group())));
+            Optional<LifeLine> line = observed.line(Measure.KM);
+            Optional<Amount> km = line.map(found -> found.until(observed.end())).filter(amount -> amount.value() > 0);
+            int returns = 0;
+            int kmReturns = 0;
+            int kmEpisodes = 0;
+            int noFaultFound = 0;
+            List<Opened> counted = new ArrayList<>();
+            for (Opened episode : observed.unit().episodes()) {
+                if (question.counts(episode)) {
+                    boolean metered = km.isPresent() && !episode.openedAt().isBefore(line.orElseThrow().start());
+                    returns += episode.isReturn() ? 1 : 0;
+                    kmReturns += metered && episode.isReturn() ? 1 : 0;
+                    kmEpisodes += metered ? 1 : 0;
+                    counted.add(episode);
+                } else {
+                    noFaultFound += episode.noFaultFound() && !episode.openedAt().isAfter(question.at()) && question.asksOfSystem(episode.system())
+                            ? 1
+                            : 0;
+                }
+            }
+            if (returns > 0) {
+                counted.sort(Comparator.comparing(Opened::openedAt).thenComparing(Opened::place));
+                clusters.add(counted);
+            }
+            Usual usual = observed.usual();
+            Optional<String> group = observed.unit().group();
+            return Optional.of(new Tally(observed.unit().unit(), returns, kmReturns, counted.size(), kmEpisodes, noFaultFound, km, days.get().value(),
+                    () -> usual.perDay(group)));
         }
 
-        private static int returns(List<Opened> episodes) {
-            return (int) episodes.stream().filter(Opened::isReturn).count();
-        }
-
-        ReturnRates.Count byKm() {
-            return new ReturnRates.Count(kmReturns, kmEpisodes - kmReturns, km.orElseThrow().value());
-        }
-
-        ReturnRates.Count byDays() {
-            return new ReturnRates.Count(returns, episodes - returns, days);
+        boolean byKm() {
+            return km.isPresent();
         }
     }
 
     /** A unit's place in one of the two comparisons. */
-    private record Placed(Tally tally, ReturnRates rates, int index, double probabilityWorst, double mean) {}
+    private record Placed(Tally tally, Comparison comparison, int index, double probabilityWorst, double mean) {
+        /** Means are told beside their peers', so that those of one comparison stand beside those of the other. */
+        Placed exactly() {
+            ReturnRates rates = comparison.rates;
+            return new Placed(tally, comparison, index, rates.probabilityWorst(index), rates.mean(index) / rates.peersMean());
+        }
+    }
+
+    /** Units beside each other. */
+    private static final class Comparison {
+        private final ReturnRates rates;
+        private final double[] qValues;
+
+        Comparison(ReturnRates rates) {
+            this.rates = rates;
+            this.qValues = rates.qValues();
+        }
+    }
 
     private static final class Ranking {
         private final List<Tally> tallies;
         private final double worstShare;
         private final double factor;
-        private final Map<String, Double> qValues = new HashMap<>();
+        private final List<Placed> placed = new ArrayList<>();
         private Optional<String> priorAbsent = Optional.empty();
 
         Ranking(List<Tally> tallies, double factor, double worstShare) {
@@ -133,43 +164,57 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
         }
 
         Offenders offenders(int limit, List<NotRanked> notRanked) {
-            List<Placed> placed = new ArrayList<>();
-            List<Tally> metered = tallies.stream().filter(tally -> tally.km().isPresent()).toList();
-            place(placed, metered, metered.stream().map(Tally::byKm).toArray(ReturnRates.Count[]::new));
+            List<Tally> metered = tallies.stream().filter(Tally::byKm).toList();
+            place(metered, true);
             if (metered.size() < tallies.size()) {
-                place(placed, tallies, tallies.stream().map(Tally::byDays).toArray(ReturnRates.Count[]::new));
+                place(tallies, false);
             }
-            placed.sort(Comparator.comparingDouble(Placed::probabilityWorst).thenComparingDouble(Placed::mean).reversed()
-                    .thenComparing(unit -> unit.tally().unit()));
             List<Item> items = new ArrayList<>();
-            for (Placed unit : placed.subList(0, Math.min(limit, placed.size()))) {
+            for (Placed unit : worst(Math.min(limit, placed.size()))) {
                 items.add(item(items.size() + 1, unit));
             }
             return new Offenders(List.copyOf(items), List.copyOf(notRanked), priorAbsent);
         }
 
-        /** Compares these units, and places those that have no place yet. */
-        private void place(List<Placed> placed, List<Tally> peers, ReturnRates.Count[] counts) {
+        /** Compares these units, and places those that belong into this comparison. */
+        private void place(List<Tally> peers, boolean byKm) {
             if (peers.isEmpty()) {
                 return;
             }
-            ReturnRates rates = new ReturnRates(counts, factor, worstShare);
+            double[] returns = peers.stream().mapToDouble(byKm ? Tally::kmReturns : Tally::returns).toArray();
+            double[] episodes = peers.stream().mapToDouble(byKm ? Tally::kmEpisodes : Tally::episodes).toArray();
+            double[] fresh = new double[episodes.length];
+            Arrays.setAll(fresh, i -> episodes[i] - returns[i]);
+            double[] exposures = peers.stream().mapToDouble(tally -> byKm ? tally.km().orElseThrow().value() : tally.days()).toArray();
+            ReturnRates rates = new ReturnRates(new Counted(returns, fresh, exposures), factor, worstShare);
             priorAbsent = priorAbsent.or(rates::priorAbsent);
-            double[] q = rates.qValues();
-            double scale = rates.peersMean();
-            for (int i = 0; i < q.length; i++) {
-                if (qValues.putIfAbsent(peers.get(i).unit(), q[i]) == null) {
-                    placed.add(new Placed(peers.get(i), rates, i, rates.probabilityWorst(i), rates.mean(i) / scale));
+            Comparison comparison = new Comparison(rates);
+            for (int i = 0; i < returns.length; i++) {
+                if (peers.get(i).byKm() == byKm) {
+                    placed.add(new Placed(peers.get(i), comparison, i, rates.nearlyProbabilityWorst(i), 0));
                 }
             }
         }
 
+        /** The first in rank: all that may be among them by their nearly exact probability, put in order by the exact one. */
+        private List<Placed> worst(int many) {
+            if (many == 0) {
+                return List.of();
+            }
+            double[] probabilities = placed.stream().mapToDouble(Placed::probabilityWorst).sorted().toArray();
+            double atLeast = probabilities[probabilities.length - many] - 2 * GammaTail.ERROR;
+            return placed.stream().filter(unit -> unit.probabilityWorst() >= atLeast).map(Placed::exactly)
+                    .sorted(Comparator.comparingDouble(Placed::probabilityWorst).thenComparingDouble(Placed::mean).reversed()
+                            .thenComparing(unit -> unit.tally().unit()))
+                    .limit(many).toList();
+        }
+
         private Item item(int rank, Placed placed) {
             Tally tally = placed.tally();
-            ReturnRates rates = placed.rates();
+            ReturnRates rates = placed.comparison().rates;
             int i = placed.index();
-            boolean byKm = tally.km().isPresent();
-            Optional<Double> kmPer = byKm ? Optional.of(1.0) : tally.usualKmPerDay().stream().boxed().filter(perDay -> perDay > 0).findFirst();
+            boolean byKm = tally.byKm();
+            Optional<Double> kmPer = byKm ? Optional.of(1.0) : tally.usualKmPerDay().get().stream().boxed().filter(perDay -> perDay > 0).findFirst();
             Exposure exposure = new Exposure(tally.km().map(Amount::value), tally.days(), !byKm || tally.km().get().estimated());
             double expected = rates.peersMean() * exposure.km().orElse(tally.days());
             List<String> reasons = OffenderReasons.of(byKm ? tally.kmReturns() : tally.returns(), exposure, expected,
@@ -177,7 +222,7 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure,
                     kmPer.map(km -> rate(rates, i, PER_KM / km)), byKm ? Optional.empty() : Optional.of(rate(rates, i, PER_DAYS)),
                     placed.probabilityWorst(),
-                    rates.probabilityAbovePeers(i), qValues.getOrDefault(tally.unit(), 1.0), List.of(), reasons);
+                    rates.probabilityAbovePeers(i), placed.comparison().qValues[i], List.of(), reasons);
         }
 
         private static Rate rate(ReturnRates rates, int i, double per) {

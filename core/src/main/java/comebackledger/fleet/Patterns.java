@@ -34,7 +34,7 @@ public record Patterns(List<Item> items) {
 
     public static Patterns of(FleetRows rows, FleetQuestion question) {
         Sheet sheet = new Sheet();
-        Observed.each(rows, question, observed -> sheet.add(observed, question));
+        Observed.each(rows, question, Measure.KM, observed -> sheet.add(observed, question));
         List<Tried> tried = sheet.tried();
         double[] q = Multiplicity.benjaminiHochberg(tried.stream().mapToDouble(one -> one.effect().pValue()).toArray());
         List<Item> items = new ArrayList<>();
@@ -80,7 +80,7 @@ public record Patterns(List<Item> items) {
             if (km.isPresent()) {
                 return km;
             }
-            OptionalDouble perDay = observed.usual().perDay(Measure.KM, observed.unit().group());
+            OptionalDouble perDay = observed.usualPerDay();
             return observed.exposure(Measure.DAYS).map(days -> days.value() * perDay.orElse(1)).filter(amount -> amount > 0);
         }
 

@@ -15,7 +15,8 @@ public record Recurrence(List<MeanCumulative.Point> points, List<Double> watched
 
     public static Recurrence of(FleetRows rows, FleetQuestion question, Measure measure) {
         List<MeanCumulative.History> histories = new ArrayList<>();
-        Observed.each(rows, question, observed -> observed.line(measure).map(line -> history(observed, question, line)).ifPresent(histories::add));
+        Observed.each(rows, question, measure,
+                observed -> observed.line(measure).map(line -> history(observed, question, line)).ifPresent(histories::add));
         return new Recurrence(MeanCumulative.of(histories, CONFIDENCE),
                 histories.stream().map(MeanCumulative.History::observedUntil).sorted().toList());
     }

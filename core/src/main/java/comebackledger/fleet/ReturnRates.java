@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.Optional;
 import org.apache.commons.numbers.gamma.Digamma;
 import org.apache.commons.numbers.gamma.RegularizedBeta;
+import org.apache.commons.numbers.gamma.RegularizedGamma;
 import org.apache.commons.numbers.gamma.Trigamma;
 import org.apache.commons.numbers.rootfinder.BrentSolver;
 import org.apache.commons.statistics.distribution.GammaDistribution;
@@ -30,32 +31,40 @@ final class ReturnRates {
     /** Where the units' own spread cannot be told: one that spreads rates as widely as the mean; common practice, no source. */
     private static final double WEAK_SHAPE = 1;
 
-    /** Of one unit. */
-    record Count(double returns, double fresh, double exposure) {}
+    /** From so many units of one kind on, a table of its law costs less than asking for each. */
+    private static final int WORTH_A_TABLE = 200;
+    private static final double THRESHOLD_TOLERANCE = 1e-10;
 
-    private final Count[] counts;
+    private final Counted counted;
     private final double factor;
     private final RatePrior prior;
     private final Optional<String> priorAbsent;
     private final Breeding breeding;
     private final Optional<RatePrior> ownRate;
-    private final GammaDistribution[] laws;
+    private final double[] shapes;
+    private final double[] factors;
+    private final Optional<GammaTail>[] tails;
     private final double threshold;
 
-    ReturnRates(Count[] counts, double factor, double worstShare) {
-        this.counts = counts;
+    /** @param factor of the {@link Clusters} */
+    @SuppressWarnings({"unchecked", "rawtypes"}) // an array of optionals
+    ReturnRates(Counted counted, double factor, double worstShare) {
+        this.counted = counted;
         this.factor = factor;
-        double[] fresh = Arrays.stream(counts).mapToDouble(Count::fresh).toArray();
-        double[] exposures = Arrays.stream(counts).mapToDouble(Count::exposure).toArray();
-        RatePrior.Fit fit = RatePrior.fit(fresh, exposures);
+        RatePrior.Fit fit = RatePrior.fit(counted.fresh(), counted.exposures());
         this.priorAbsent = fit.absent();
-        this.prior = fit.prior().orElseGet(() -> weak(fresh, exposures));
-        double[] returns = Arrays.stream(counts).mapToDouble(Count::returns).toArray();
-        this.breeding = Breeding.fit(returns, fresh);
-        this.ownRate = RatePrior.fit(returns, exposures).prior()
-                .filter(own -> Likelihoods.ofOwnRate(own, counts) > Likelihoods.ofBreeding(breeding, counts));
-        this.laws = new GammaDistribution[counts.length];
-        Arrays.setAll(laws, i -> law(counts[i]));
+        this.prior = fit.prior().orElseGet(() -> weak(counted.fresh(), counted.exposures()));
+        this.breeding = Breeding.fit(counted);
+        this.ownRate = RatePrior.fit(counted.returns(), counted.exposures()).prior()
+                .filter(own -> Likelihoods.ofOwnRate(own, counted) > Likelihoods.ofBreeding(breeding, counted));
+        this.shapes = new double[counted.kinds()];
+        this.factors = new double[counted.kinds()];
+        this.tails = new Optional[counted.kinds()];
+        for (int kind = 0; kind < counted.kinds(); kind++) {
+            law(kind);
+            boolean tabled = counted.kindUnits(kind) >= WORTH_A_TABLE && shapes[kind] <= GammaTail.LARGEST_SHAPE;
+            tails[kind] = tabled ? Optional.of(new GammaTail(shapes[kind])) : Optional.empty();
+        }
         this.threshold = threshold(worstShare);
     }
 
@@ -65,23 +74,31 @@ final class ReturnRates {
         return new RatePrior(WEAK_SHAPE, WEAK_SHAPE / mean);
     }
 
-    private GammaDistribution law(Count count) {
-        return ownRate.map(own -> own.posterior(count.returns(), count.exposure())).orElseGet(() -> product(count));
+    /** The law of a unit is gamma: its kind's shape, and its kind's factor over {@link #rate}. */
+    private void law(int kind) {
+        double returns = counted.kindReturns(kind);
+        double fresh = prior.shape() + counted.kindFresh(kind);
+        if (ownRate.isPresent()) {
+            shapes[kind] = ownRate.get().shape() + returns;
+            factors[kind] = 1;
+        } else if (breeding.weight().isEmpty()) {
+            shapes[kind] = fresh;
+            factors[kind] = breeding.mean();
+        } else {
+            double weight = breeding.weight().get();
+            double a = breeding.mean() * weight + returns;
+            double b = 1 + weight + counted.kindFresh(kind);
+            shapes[kind] = shapeOfSpread(Trigamma.value(fresh) + Trigamma.value(a) + Trigamma.value(b));
+            factors[kind] = Math.exp(Digamma.value(fresh) + Digamma.value(a) - Digamma.value(b) - Digamma.value(shapes[kind]));
+        }
     }
 
-    private GammaDistribution product(Count count) {
-        double shape = prior.shape() + count.fresh();
-        double rate = prior.rate() + count.exposure();
-        if (breeding.weight().isEmpty()) {
-            return GammaDistribution.of(shape, breeding.mean() / rate);
-        }
-        double weight = breeding.weight().get();
-        double a = breeding.mean() * weight + count.returns();
-        double b = 1 + weight + count.fresh();
-        double spread = Trigamma.value(shape) + Trigamma.value(a) + Trigamma.value(b);
-        double matched = shapeOfSpread(spread);
-        double logMean = Digamma.value(shape) - Math.log(rate) + Digamma.value(a) - Digamma.value(b);
-        return GammaDistribution.of(matched, Math.exp(logMean - Digamma.value(matched)));
+    private double rate(int i) {
+        return ownRate.orElse(prior).rate() + counted.exposure(i);
+    }
+
+    private GammaDistribution lawOf(int i) {
+        return GammaDistribution.of(shapes[counted.kindOf(i)], factors[counted.kindOf(i)] / rate(i));
     }
 
     /** The shape whose trigamma is this: Newton steps on 1/trigamma, which is nearly straight, from below (1/x is below trigamma). */
@@ -109,15 +126,24 @@ final class ReturnRates {
         while (shareAbove(Math.exp(high)) > worstShare && high < 500) {
             high += 2;
         }
-        return Math.exp(new BrentSolver(1e-6, 1e-6, 1e-12).findRoot(log -> shareAbove(Math.exp(log)) - worstShare, low, high));
+        return Math.exp(
+                new BrentSolver(THRESHOLD_TOLERANCE, THRESHOLD_TOLERANCE, 1e-15).findRoot(log -> shareAbove(Math.exp(log)) - worstShare, low, high));
     }
 
     private double shareAbove(double rate) {
         double sum = 0;
-        for (GammaDistribution law : laws) {
-            sum += law.survivalProbability(rate);
+        for (int i = 0; i < counted.units(); i++) {
+            sum += nearlyAbove(i, rate);
         }
-        return sum / laws.length;
+        return sum / counted.units();
+    }
+
+    /** To within {@link GammaTail#ERROR}. */
+    private double nearlyAbove(int i, double rate) {
+        int kind = counted.kindOf(i);
+        double x = rate * rate(i) / factors[kind];
+        Optional<GammaTail> tail = tails[kind];
+        return tail.isPresent() ? tail.get().at(x) : RegularizedGamma.Q.value(shapes[kind], x);
     }
 
     /** Why the spread of the units' rates could not be told, and a weak prior stands in. */
@@ -130,42 +156,51 @@ final class ReturnRates {
     }
 
     double crude(int i) {
-        return counts[i].returns() / counts[i].exposure();
+        return counted.returns(i) / counted.exposure(i);
     }
 
     double mean(int i) {
         if (ownRate.isPresent()) {
-            return ownRate.get().posteriorMean(counts[i].returns(), counts[i].exposure());
+            return ownRate.get().posteriorMean(counted.returns(i), counted.exposure(i));
         }
-        double fresh = prior.posteriorMean(counts[i].fresh(), counts[i].exposure());
-        return breeding.weight().map(weight -> fresh * (breeding.mean() * weight + counts[i].returns()) / (weight + counts[i].fresh()))
+        double fresh = prior.posteriorMean(counted.fresh(i), counted.exposure(i));
+        return breeding.weight().map(weight -> fresh * (breeding.mean() * weight + counted.returns(i)) / (weight + counted.fresh(i)))
                 .orElse(fresh * breeding.mean());
     }
 
     double low(int i) {
-        return laws[i].inverseCumulativeProbability(CREDIBLE_TAIL);
+        return lawOf(i).inverseCumulativeProbability(CREDIBLE_TAIL);
     }
 
     double high(int i) {
-        return laws[i].inverseSurvivalProbability(CREDIBLE_TAIL);
+        return lawOf(i).inverseSurvivalProbability(CREDIBLE_TAIL);
     }
 
     double probabilityWorst(int i) {
-        return laws[i].survivalProbability(threshold);
+        return lawOf(i).survivalProbability(threshold);
+    }
+
+    /** To within {@link GammaTail#ERROR}, at a tenth of the cost. */
+    double nearlyProbabilityWorst(int i) {
+        return nearlyAbove(i, threshold);
     }
 
     double probabilityAbovePeers(int i) {
-        return laws[i].survivalProbability(peersMean());
+        return lawOf(i).survivalProbability(peersMean());
     }
 
     double[] qValues() {
-        double total = Arrays.stream(counts).mapToDouble(Count::returns).sum() / factor;
-        double exposure = Arrays.stream(counts).mapToDouble(Count::exposure).sum();
-        double[] p = new double[counts.length];
+        double total = Arrays.stream(counted.returns()).sum() / factor;
+        double exposure = Arrays.stream(counted.exposures()).sum();
+        double peers = peersMean();
+        double[] p = new double[counted.units()];
         for (int i = 0; i < p.length; i++) {
-            double y = counts[i].returns() / factor;
-            double tail = y == 0 ? 1 : RegularizedBeta.value(Math.min(1, counts[i].exposure() / exposure), y, Math.max(0, total - y) + 1);
-            p[i] = Math.max(tail, laws[i].cumulativeProbability(peersMean()));
+            double y = counted.returns(i) / factor;
+            // Without a return the first is 1, and none is larger.
+            p[i] = y == 0
+                    ? 1
+                    : Math.max(RegularizedBeta.value(Math.min(1, counted.exposure(i) / exposure), y, Math.max(0, total - y) + 1),
+                            lawOf(i).cumulativeProbability(peers));
         }
         return Multiplicity.benjaminiHochberg(p);
     }

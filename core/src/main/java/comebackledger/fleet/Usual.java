@@ -1,43 +1,50 @@
 package comebackledger.fleet;
 
-import java.util.ArrayList;
-import java.util.Collections;
-import java.util.EnumMap;
-import java.util.List;
+import java.util.Arrays;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.TreeMap;
 
-/** The median usage a day of each group, and of the whole fleet for a group that tells none. */
+/**
+ * The median usage a day of each group, and of the whole fleet for a group that tells none. Of those told so far: to be asked when all have told theirs.
+ */
 final class Usual {
-    private final Map<Measure, Map<Optional<String>, List<Double>>> byGroup = new EnumMap<>(Measure.class);
-    private final Map<Measure, Map<String, OptionalDouble>> medians = new EnumMap<>(Measure.class);
+    /** A column that grows. */
+    private static final class Told {
+        private double[] values = new double[16];
+        private int size;
+        private OptionalDouble median = OptionalDouble.empty();
 
-    void add(Measure measure, Optional<String> group, double perDay) {
-        Map<Optional<String>, List<Double>> groups = byGroup.computeIfAbsent(measure, _ -> new java.util.LinkedHashMap<>());
-        groups.computeIfAbsent(group, _ -> new ArrayList<>()).add(perDay);
-    }
-
-    OptionalDouble perDay(Measure measure, Optional<String> group) {
-        Map<String, OptionalDouble> known = medians.computeIfAbsent(measure, _ -> new TreeMap<>());
-        OptionalDouble own = group.map(name -> known.computeIfAbsent("g" + name, _ -> median(values(measure, Optional.of(group)))))
-                .orElse(OptionalDouble.empty());
-        return own.isPresent() ? own : known.computeIfAbsent("", _ -> median(values(measure, Optional.empty())));
-    }
-
-    private List<Double> values(Measure measure, Optional<Optional<String>> group) {
-        Map<Optional<String>, List<Double>> groups = byGroup.getOrDefault(measure, Map.of());
-        return group.isPresent() ? groups.getOrDefault(group.get(), List.of()) : groups.values().stream().flatMap(List::stream).toList();
-    }
-
-    private static OptionalDouble median(List<Double> values) {
-        if (values.isEmpty()) {
-            return OptionalDouble.empty();
+        void add(double value) {
+            if (size == values.length) {
+                values = Arrays.copyOf(values, size * 2);
+            }
+            values[size++] = value;
+            median = OptionalDouble.empty();
         }
-        List<Double> sorted = new ArrayList<>(values);
-        Collections.sort(sorted);
-        int middle = sorted.size() / 2;
-        return OptionalDouble.of(sorted.size() % 2 == 1 ? sorted.get(middle) : (sorted.get(middle - 1) + sorted.get(middle)) / 2);
+
+        OptionalDouble median() {
+            if (median.isEmpty() && size > 0) {
+                double[] sorted = Arrays.copyOf(values, size);
+                Arrays.sort(sorted);
+                int middle = size / 2;
+                median = OptionalDouble.of(size % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2);
+            }
+            return median;
+        }
+    }
+
+    private final Map<String, Told> byGroup = new HashMap<>();
+    private final Told all = new Told();
+
+    void add(Optional<String> group, double perDay) {
+        all.add(perDay);
+        group.ifPresent(name -> byGroup.computeIfAbsent(name, _ -> new Told()).add(perDay));
+    }
+
+    OptionalDouble perDay(Optional<String> group) {
+        OptionalDouble own = group.map(byGroup::get).map(Told::median).orElse(OptionalDouble.empty());
+        return own.isPresent() ? own : all.median();
     }
 }

@@ -8,14 +8,16 @@ public final class Multiplicity {
 
     /** The false discovery rate at which each would just be called (Benjamini and Hochberg 1995): step-up, the minimum from the largest p down. */
     public static double[] benjaminiHochberg(double[] pValues) {
-        Integer[] order = byValue(pValues);
-        double[] adjusted = new double[pValues.length];
+        double[] sorted = pValues.clone();
+        Arrays.sort(sorted);
+        double[] bySize = new double[sorted.length];
         double least = 1;
-        for (int i = order.length - 1; i >= 0; i--) {
-            least = Math.min(least, pValues[order[i]] * order.length / (i + 1));
-            adjusted[order[i]] = least;
+        for (int i = sorted.length - 1; i >= 0; i--) {
+            least = Math.min(least, sorted[i] * sorted.length / (i + 1));
+            bySize[i] = least;
         }
-        return adjusted;
+        // Equal p-values have one adjusted value, whichever of them is found.
+        return Arrays.stream(pValues).map(p -> bySize[Arrays.binarySearch(sorted, p)]).toArray();
     }
 
     /** The chance of any false call (Holm 1979): step-down, the maximum. */

@@ -80,6 +80,7 @@ public record RatePrior(double shape, double rate) {
         private final double[] e;
         private final double total;
         private final double exposure;
+        private double lastMean;
         private final double[] withMoreThan;
 
         Likelihood(double[] x, double[] e) {
@@ -87,6 +88,7 @@ public record RatePrior(double shape, double rate) {
             this.e = e;
             this.total = Arrays.stream(x).sum();
             this.exposure = Arrays.stream(e).sum();
+            this.lastMean = total / exposure;
             double most = Arrays.stream(x).max().orElse(0);
             this.withMoreThan = most <= LARGEST_COUNT_TABLED ? counts(x, (int) most) : new double[0];
         }
@@ -136,23 +138,29 @@ public record RatePrior(double shape, double rate) {
             return new Fit(Optional.of(new RatePrior(shape, shape / mean(shape))), Optional.empty(), OptionalDouble.empty());
         }
 
-        /** The mean rate that is likeliest with a shape: the root of sum x/mean - (a+x)e/(a+mean e), by Newton steps on its logarithm. */
+        /**
+         * The mean rate that is likeliest with a shape: the root of sum x/mean - (a+x)e/(a+mean e), by Newton steps on its logarithm from the last one
+         * asked for. A step doubles the digits, so that after one below 1e-8 none are left to win.
+         */
         private double mean(double shape) {
-            double mean = total / exposure;
+            double mean = lastMean;
             for (int step = 0; step < 200; step++) {
                 double value = 0;
                 double slope = 0;
                 for (int i = 0; i < x.length; i++) {
-                    double share = (shape + x[i]) * mean * e[i] / (shape + mean * e[i]);
+                    double scaled = mean * e[i];
+                    double each = 1 / (shape + scaled);
+                    double share = (shape + x[i]) * scaled * each;
                     value += x[i] - share;
-                    slope -= share * shape / (shape + mean * e[i]);
+                    slope -= share * shape * each;
                 }
                 double change = -value / slope;
                 mean *= Math.exp(Math.max(-2, Math.min(2, change)));
-                if (Math.abs(change) < 1e-15) {
+                if (Math.abs(change) < 1e-8) {
                     break;
                 }
             }
+            lastMean = mean;
             return mean;
         }
 
@@ -160,11 +168,18 @@ public record RatePrior(double shape, double rate) {
         private double slope(double shape) {
             double mean = mean(shape);
             double sum = digammaRises(shape);
+            // A logarithm of products: one for many units instead of one each.
+            double product = 1;
             for (int i = 0; i < x.length; i++) {
-                double scaled = mean * e[i] / shape;
-                sum += -Math.log1p(scaled) + 1 - (shape + x[i]) / (shape + mean * e[i]);
+                double kept = shape + mean * e[i];
+                product *= kept / shape;
+                if (product > 1e200) {
+                    sum -= Math.log(product);
+                    product = 1;
+                }
+                sum += 1 - (shape + x[i]) / kept;
             }
-            return sum;
+            return sum - Math.log(product);
         }
 
         /** Sum over units of digamma(a+x) - digamma(a), as sum over k below x of 1/(a+k). */

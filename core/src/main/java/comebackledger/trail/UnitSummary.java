@@ -17,11 +17,12 @@ import java.util.TreeMap;
  * The compact row of one unit that fleet answers and the baseline read, in place of its visits. Made under the policy that its episodes were folded
  * under; holds what happened with its instants and life totals, so that any answer can be given for any instant.
  *
- * @param visits instants and life totals of the visits with a meter, in order
+ * @param meteredVisits how many visits read a meter
  */
 public record UnitSummary(String unit, Optional<String> group, SortedMap<String, String> tags, Optional<Instant> inServiceAt,
         Optional<Instant> retiredAt,
-        Optional<Instant> firstVisitAt, Optional<Instant> lastVisitAt, List<Metered> visits, List<Opened> episodes, List<Mended> repairs) {
+        Optional<Instant> firstVisitAt, Optional<Instant> lastVisitAt, int meteredVisits, Totals km, Totals engineHours, List<Opened> episodes,
+        List<Mended> repairs) {
 
     /**
      * Life totals at a visit; {@code kmPiece} and {@code hoursPiece} tell unbroken stretches apart: totals of different pieces do not subtract.
@@ -54,9 +55,16 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
             OptionalDouble kmAt, OptionalDouble engineHoursAt, Optional<Instant> nextEpisodeAt, OptionalDouble kmToEpisode,
             OptionalDouble engineHoursToEpisode, Optional<Instant> nextRepairAt, OptionalDouble kmToRepair, OptionalDouble engineHoursToRepair) {}
 
+    /** @param visits those that read a meter, in order */
+    public UnitSummary(String unit, Optional<String> group, SortedMap<String, String> tags, Optional<Instant> inServiceAt,
+            Optional<Instant> retiredAt,
+            Optional<Instant> firstVisitAt, Optional<Instant> lastVisitAt, List<Metered> visits, List<Opened> episodes, List<Mended> repairs) {
+        this(unit, group, tags, inServiceAt, retiredAt, firstVisitAt, lastVisitAt, visits.size(), Totals.km(visits), Totals.engineHours(visits),
+                episodes, repairs);
+    }
+
     public UnitSummary {
         tags = Collections.unmodifiableSortedMap(new TreeMap<>(tags));
-        visits = List.copyOf(visits);
         episodes = List.copyOf(episodes);
         repairs = List.copyOf(repairs);
     }

@@ -54,6 +54,15 @@ class OffendersTest {
         assertEquals(new Offenders.Exposure(Optional.of(3000.0), 10, true), item(offenders, "B").exposure());
     }
 
+    /** Its group goes 300, 400 and 900 km a day, whoever was read first. */
+    @Test
+    void exposure_withOneReading_runsOnAtTheMedianOfAllItsGroup() {
+        Offenders offenders = offenders(100, new Row("A").group("g").visit(0, 0).visit(100, 90_000), new Row("B").group("g").visit(90, 5000),
+                new Row("C").group("g").visit(0, 0).visit(100, 30_000), new Row("D").group("g").visit(0, 0).visit(100, 40_000));
+
+        assertEquals(new Offenders.Exposure(Optional.of(4000.0), 10, true), item(offenders, "B").exposure());
+    }
+
     /** 100 days at 300 km, a silent stretch of 10 days, 90 days at 300 km. */
     @Test
     void exposure_acrossAReplacedMeter_isBridgedByUsageAndSaysSo() {

@@ -74,7 +74,7 @@ final class RowIn {
     }
 
     /** How many of something follow, each of a byte at least. */
-    private int size() {
+    int size() {
         long size = count();
         if (size < 0 || size > end - at) {
             throw new IndexOutOfBoundsException();
