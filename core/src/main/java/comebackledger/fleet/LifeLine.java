@@ -15,9 +15,6 @@ import java.util.function.Supplier;
  * (beyond the last, and across a replaced meter whose totals do not join).
  */
 final class LifeLine {
-    /** Days need no meter and no estimate. */
-    private static final Totals NONE = new Totals(new long[0], new double[0], new int[0]);
-
     private final Instant start;
     private final Totals known;
     private final double[] amounts;
@@ -35,7 +32,7 @@ final class LifeLine {
     /** From in-service, else the first visit; empty for a unit that was never seen and has no such date. */
     static Optional<LifeLine> ofDays(UnitSummary unit, Instant end) {
         return unit.inServiceAt().or(unit::firstVisitAt).filter(start -> !start.isAfter(end))
-                .map(start -> new LifeLine(start, NONE, new double[0], 1, false));
+                .map(start -> new LifeLine(start, Totals.NONE, new double[0], 1, false));
     }
 
     /** Empty where no total is known by the end, or where one is known but no usage. @param peersPerDay usage where the unit has none of its own */
@@ -68,7 +65,7 @@ final class LifeLine {
         return switch (measure) {
             case KM -> unit.km();
             case ENGINE_HOURS -> unit.engineHours();
-            case DAYS -> NONE;
+            case DAYS -> Totals.NONE;
         };
     }
 

@@ -2,15 +2,16 @@ package comebackledger.fleet;
 
 import comebackledger.policy.Policy;
 import comebackledger.trail.Flag;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Opened;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.function.Supplier;
 
@@ -56,6 +57,9 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
     static final double PER_KM = 100_000;
     static final double PER_DAYS = 1_000;
 
+    /** Within one system, that is: only there the order counts. */
+    private static final Comparator<Opened> IN_ORDER = Comparator.comparing(Opened::openedAt).thenComparing(Opened::place);
+
     /** @param limit how many units to tell; all with exposure are ranked */
     public static Offenders of(FleetRows rows, FleetQuestion question, Policy policy, int limit) {
         Clusters clusters = new Clusters();
@@ -66,6 +70,17 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
         tallies.sort(Comparator.comparing(Tally::unit));
         notRanked.sort(Comparator.comparing(NotRanked::unit));
         return new Ranking(tallies, clusters.factor(), policy.worstShare()).offenders(limit, notRanked);
+    }
+
+    /** What the ranking reads of a unit, and no more: ranked by such rows, the answer is the same. */
+    public static UnitSummary needed(UnitSummary unit) {
+        List<Opened> episodes = unit.episodes().stream().sorted(IN_ORDER)
+                .map(episode -> new Opened(episode.system(), episode.system(), "", episode.openedAt(), Optional.empty(), episode.confirmed(),
+                        episode.noFaultFound(), episode.comeback(), episode.moving(), OptionalDouble.empty(), OptionalDouble.empty()))
+                .toList();
+        return new UnitSummary(unit.unit(), unit.group(), new TreeMap<>(), unit.inServiceAt(), unit.retiredAt(), unit.firstVisitAt(),
+                Optional.empty(),
+                unit.meteredVisits(), unit.km(), Totals.NONE, episodes, List.of());
     }
 
     /** The same with the flags of each unit told; flags stand in the unit's fold and not in its row. */
@@ -116,7 +131,7 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
                 }
             }
             if (returns > 0) {
-                counted.sort(Comparator.comparing(Opened::openedAt).thenComparing(Opened::place));
+                counted.sort(IN_ORDER);
                 clusters.add(counted);
             }
             Usual usual = observed.usual();
@@ -181,11 +196,15 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             if (peers.isEmpty()) {
                 return;
             }
-            double[] returns = peers.stream().mapToDouble(byKm ? Tally::kmReturns : Tally::returns).toArray();
-            double[] episodes = peers.stream().mapToDouble(byKm ? Tally::kmEpisodes : Tally::episodes).toArray();
-            double[] fresh = new double[episodes.length];
-            Arrays.setAll(fresh, i -> episodes[i] - returns[i]);
-            double[] exposures = peers.stream().mapToDouble(tally -> byKm ? tally.km().orElseThrow().value() : tally.days()).toArray();
+            double[] returns = new double[peers.size()];
+            double[] fresh = new double[returns.length];
+            double[] exposures = new double[returns.length];
+            for (int i = 0; i < returns.length; i++) {
+                Tally tally = peers.get(i);
+                returns[i] = byKm ? tally.kmReturns() : tally.returns();
+                fresh[i] = (byKm ? tally.kmEpisodes() : tally.episodes()) - returns[i];
+                exposures[i] = byKm ? tally.km().orElseThrow().value() : tally.days();
+            }
             ReturnRates rates = new ReturnRates(new Counted(returns, fresh, exposures), factor, worstShare);
             priorAbsent = priorAbsent.or(rates::priorAbsent);
             Comparison comparison = new Comparison(rates);

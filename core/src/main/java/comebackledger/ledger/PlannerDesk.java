@@ -8,15 +8,17 @@ import comebackledger.fleet.Measure;
 import comebackledger.fleet.Offenders;
 import comebackledger.fleet.Patterns;
 import comebackledger.fleet.Recurrence;
-import comebackledger.policy.Policy;
 import comebackledger.trail.Flag;
 import comebackledger.trail.Fold;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
 
 /**
  * Which units keep coming back, what they have in common, which repairs hold, and how episodes add up? Answered from the units' compact rows, in one
@@ -25,12 +27,13 @@ import java.util.TreeSet;
  * <p>Answers are kept ({@link KeptAnswers}): over a large fleet one may be told again for a while after a visit came in, with the instant that it is of.
  *
  * <p>A row is stamped with the policy that it was folded under. Rows left behind by a change of policy are folded again and kept before the answer is
- * given. A change of the build needs no such care: it refolds its unit in its own transaction.
+ * given, as is a row that cannot be read. A change of the build needs no such care: it refolds its unit in its own transaction.
  */
 public final class PlannerDesk {
     private final Ledger ledger;
     private final Derivation derivation;
     private final KeptAnswers kept = new KeptAnswers();
+    private final Map<String, KeptRows> keptRows = new ConcurrentHashMap<>();
 
     PlannerDesk(Ledger ledger, Derivation derivation) {
         this.ledger = ledger;
@@ -50,26 +53,38 @@ public final class PlannerDesk {
 
     /** @param limit how many units to tell, the worst first */
     public Answer<Offenders> offenders(String fleet, Question question, int limit) {
-        return kept(fleet, question, List.of("offenders", limit), (tx, rows, asked, policy) -> {
-            Offenders offenders = Offenders.of(rows, asked, policy, limit);
+        return kept(fleet, question, List.of("offenders", limit), (tx, policy, stale, asked) -> {
+            KeptRows rows = keptRows.computeIfAbsent(fleet, _ -> new KeptRows(ledger.codec()));
+            Offenders offenders = Offenders.of(use -> rows.each(tx, policy.version(), stale, use), asked, policy.policy(), limit);
             return offenders.withFlags(unit -> flags(tx, fleet, unit, asked));
         });
     }
 
     public Answer<Patterns> patterns(String fleet, Question question) {
-        return kept(fleet, question, List.of("patterns"), (_, rows, asked, _) -> Patterns.of(rows, asked));
+        return kept(fleet, question, List.of("patterns"), read((rows, asked) -> Patterns.of(rows, asked)));
     }
 
     public Answer<Holds> holds(String fleet, Question question, Holds.Filter filter, Measure measure) {
-        return kept(fleet, question, List.of("holds", filter, measure), (_, rows, asked, _) -> Holds.of(rows, asked, filter, measure));
+        return kept(fleet, question, List.of("holds", filter, measure), read((rows, asked) -> Holds.of(rows, asked, filter, measure)));
     }
 
     public Answer<Recurrence> recurrence(String fleet, Question question, Measure measure) {
-        return kept(fleet, question, List.of("recurrence", measure), (_, rows, asked, _) -> Recurrence.of(rows, asked, measure));
+        return kept(fleet, question, List.of("recurrence", measure), read((rows, asked) -> Recurrence.of(rows, asked, measure)));
     }
 
     private interface Calculation<T> {
-        T of(Transaction tx, FleetRows rows, FleetQuestion question, Policy policy);
+        T of(Transaction tx, RecordedPolicy policy, Function<Stored.Summary, Optional<UnitSummary>> stale, FleetQuestion question);
+    }
+
+    private interface OfRows<T> {
+        T of(FleetRows rows, FleetQuestion question);
+    }
+
+    /** Of all rows as they are stored. */
+    private <T> Calculation<T> read(OfRows<T> calculation) {
+        return (tx, policy, stale, asked) -> calculation.of(use -> tx.eachSummary(row -> {
+            KeptRows.sound(ledger.codec(), row, policy.version()).or(() -> stale.apply(row)).ifPresent(use);
+        }), asked);
     }
 
     /** @param kind which answer, and what else it was asked with */
@@ -99,20 +114,10 @@ public final class PlannerDesk {
         return ledger.store().read(fleet, tx -> answer(tx, asked, calculation, row -> refolded(tx, row.unit())));
     }
 
-    private interface Stale {
-        Optional<UnitSummary> of(Stored.Summary row);
-    }
-
-    private <T> Answer<T> answer(Transaction tx, FleetQuestion asked, Calculation<T> calculation, Stale stale) {
+    private <T> Answer<T> answer(Transaction tx, FleetQuestion asked, Calculation<T> calculation,
+            Function<Stored.Summary, Optional<UnitSummary>> stale) {
         RecordedPolicy policy = ledger.policy(tx);
-        FleetRows rows = use -> tx.eachSummary(row -> {
-            Optional<UnitSummary> summary = row.policyVersion() == policy.version()
-                    ? Optional.of(ledger.codec().decode(row.summary(), UnitSummary.class))
-                    : stale.of(row);
-            summary.ifPresent(use);
-        });
-        T content = calculation.of(tx, rows, asked, policy.policy());
-        return new Answer<>(content, asked.at(), policy.version(), tx.mark().baseline());
+        return new Answer<>(calculation.of(tx, policy, stale, asked), asked.at(), policy.version(), tx.mark().baseline());
     }
 
     private void refold(String fleet, String unit) {

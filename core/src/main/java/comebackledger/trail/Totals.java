@@ -12,6 +12,8 @@ import java.util.OptionalDouble;
  * every unit's.
  */
 public final class Totals {
+    public static final Totals NONE = new Totals(new long[0], new double[0], new int[0]);
+
     private static final long NANOS = 1_000_000_000L;
     private static final double SECONDS_PER_DAY = 86_400;
 
@@ -86,6 +88,16 @@ public final class Totals {
 
     public int piece(int i) {
         return pieces[i];
+    }
+
+    /** Whether each is a whole number that a double tells from its neighbours. */
+    public boolean areWhole() {
+        for (int i = 0; i < size; i++) {
+            if (!(Math.abs(totals[i]) < 0x1p52) || Double.doubleToRawLongBits(totals[i]) != Double.doubleToRawLongBits((long) totals[i])) {
+                return false;
+            }
+        }
+        return true;
     }
 
     /** Whether the total and the one before it lie on one piece; the first joins nothing. */

@@ -23,6 +23,7 @@ final class RowIn {
     private final int end;
     private int at = 1;
     private String lastVisit = "";
+    private String lastSystem = "";
     private long lastSecond;
 
     private RowIn(byte[] bytes) {
@@ -159,6 +160,11 @@ final class RowIn {
     String visit() {
         lastVisit = beside(lastVisit);
         return lastVisit;
+    }
+
+    String system() {
+        lastSystem = beside(lastSystem);
+        return lastSystem;
     }
 
     String beside(String before) {

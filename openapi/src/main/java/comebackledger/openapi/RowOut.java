@@ -27,6 +27,7 @@ final class RowOut {
     private byte[] bytes = new byte[512];
     private int length;
     private String lastVisit = "";
+    private String lastSystem = "";
     private long lastSecond;
 
     /** @param form the number of the row's layout */
@@ -174,6 +175,11 @@ final class RowOut {
     /** The identifier of a visit: those of a unit mostly begin alike. */
     void visit(String value) {
         lastVisit = beside(lastVisit, value);
+    }
+
+    /** Those of a unit are few, and mostly the one before. */
+    void system(String value) {
+        lastSystem = beside(lastSystem, value);
     }
 
     /** As much as both begin with is only counted. @return the value, for the next one */

@@ -75,10 +75,16 @@ final class SummaryRow {
         return nanos;
     }
 
-    /** The totals, then the pieces: how far each runs, and its number. */
+    /** The totals, where all are whole as differences; then the pieces: how far each runs, and its number. */
     private static void totals(Totals totals, RowOut out) {
+        boolean whole = totals.areWhole();
+        out.flags(whole);
         for (int i = 0; i < totals.size(); i++) {
-            out.number(totals.total(i));
+            if (whole) {
+                out.whole((long) totals.total(i) - (i == 0 ? 0 : (long) totals.total(i - 1)));
+            } else {
+                out.number(totals.total(i));
+            }
         }
         int from = 0;
         while (from < totals.size()) {
@@ -93,9 +99,12 @@ final class SummaryRow {
     }
 
     private static Totals totals(long[] at, RowIn in) {
+        boolean whole = in.has(in.flags(), 0);
         double[] totals = new double[at.length];
+        long sum = 0;
         for (int i = 0; i < totals.length; i++) {
-            totals[i] = in.number();
+            sum += whole ? in.whole() : 0;
+            totals[i] = whole ? sum : in.number();
         }
         int[] pieces = new int[at.length];
         int from = 0;
@@ -112,7 +121,7 @@ final class SummaryRow {
     private static void write(Opened episode, RowOut out) {
         out.flags(episode.confirmed(), episode.noFaultFound(), episode.comeback(), episode.moving());
         out.flags(episode.endedAt().isPresent(), episode.kmAt().isPresent(), episode.engineHoursAt().isPresent());
-        out.text(episode.system());
+        out.system(episode.system());
         out.beside(episode.system(), episode.place());
         out.visit(episode.openedBy());
         out.time(episode.openedAt());
@@ -124,7 +133,7 @@ final class SummaryRow {
     private static Opened episode(RowIn in) {
         int is = in.flags();
         int has = in.flags();
-        String system = in.text();
+        String system = in.system();
         return new Opened(system, in.beside(system), in.visit(), in.time(), in.time(in.has(has, 0)), in.has(is, 0), in.has(is, 1), in.has(is, 2),
                 in.has(is, 3), in.number(in.has(has, 1)), in.number(in.has(has, 2)));
     }
@@ -133,7 +142,7 @@ final class SummaryRow {
         out.flags(repair.closedEpisode(), repair.cause().isPresent(), repair.nextEpisodeAt().isPresent(), repair.nextRepairAt().isPresent());
         out.flags(repair.kmAt().isPresent(), repair.engineHoursAt().isPresent(), repair.kmToEpisode().isPresent(),
                 repair.engineHoursToEpisode().isPresent(), repair.kmToRepair().isPresent(), repair.engineHoursToRepair().isPresent());
-        out.text(repair.system());
+        out.system(repair.system());
         out.beside(repair.system(), repair.place());
         out.visit(repair.visit());
         out.time(repair.at());
@@ -152,7 +161,7 @@ final class SummaryRow {
     private static Mended repair(RowIn in) {
         int is = in.flags();
         int has = in.flags();
-        String system = in.text();
+        String system = in.system();
         return new Mended(system, in.beside(system), in.visit(), in.time(), in.text(), in.text(in.has(is, 1)), in.has(is, 0),
                 in.number(in.has(has, 0)),
                 in.number(in.has(has, 1)), in.time(in.has(is, 2)), in.number(in.has(has, 2)), in.number(in.has(has, 3)), in.time(in.has(is, 3)),
