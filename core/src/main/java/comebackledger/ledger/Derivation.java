@@ -151,7 +151,7 @@ final class Derivation {
     }
 
     UnitState state(Stored.Fold fold) {
-        return codec.decode(fold.state(), UnitState.class);
+        return fold.policyVersion() == Stored.UNDER_NO_POLICY ? UnitState.EMPTY : codec.decode(fold.state(), UnitState.class);
     }
 
     Stored.Facts row(VisitFacts facts) {

@@ -5,6 +5,9 @@ import java.util.Optional;
 
 /** The rows a store keeps. Documents are the canonical JSON text; derived content is bytes that only the codec reads. */
 public final class Stored {
+    /** The policy version of a derived row that holds nothing yet: a newer form of the tables left it, and whoever needs it makes it. */
+    public static final int UNDER_NO_POLICY = -1;
+
     private Stored() {}
 
     /**

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -64,6 +65,8 @@ class MigrationTest {
                 .schemas(engine.schema()).placeholders(Map.of("identifier", engine.identifierType())).load().migrate();
         long noon = NOON.getEpochSecond() * 1_000_000_000;
         try (Connection connection = source.getConnection(); Statement statement = connection.createStatement()) {
+            statement.execute("insert into comeback_ledger.unit_version (fleet, unit, version, document, recorded_at_ns, recorded_by)"
+                    + " values ('fleet', 'T-104', 1, '{}', " + noon + ", 'ada')");
             statement.execute(VISIT.formatted(noon, noon));
             statement.execute(CHANGES.formatted(noon, noon + 7));
             statement.execute("insert into comeback_ledger.fleet_head (fleet, last_position) values ('fleet', 2)");
@@ -72,6 +75,14 @@ class MigrationTest {
         try (JdbcStore store = JdbcStore.over(source)) {
             assertEquals(List.of(new Stored.VisitRevision("T-104", "WO-1", 1, NOON, false, "{}", NOON, "ada")),
                     store.<List<Stored.VisitRevision>>read("fleet", tx -> tx.visits("T-104")));
+            assertEquals(Optional.of(Stored.UNDER_NO_POLICY),
+                    store.<Optional<Integer>>read("fleet", tx -> tx.fold("T-104").map(Stored.Fold::policyVersion)));
+            List<String> units = new ArrayList<>();
+            store.<Boolean>read("fleet", tx -> {
+                tx.eachSummary(row -> units.add(row.unit() + row.policyVersion()));
+                return true;
+            });
+            assertEquals(List.of("T-104-1"), units, "a row to be made");
             store.write("fleet", tx -> {
                 tx.append(visit("T-104", "WO-2", 1, noon(1), noon(1)));
                 tx.change(Stored.ChangeKind.VISIT_RECORDED, Optional.of("T-104"), Optional.of("WO-2"), noon(1), "ada");

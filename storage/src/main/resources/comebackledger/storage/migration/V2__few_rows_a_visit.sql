@@ -39,7 +39,7 @@ where not exists (
 
 drop table comeback_ledger.change_feed;
 
--- Derived: made again from the evidence.
+-- Derived: made again from the evidence, by the first who needs it; until then each unit has a row of no policy (-1).
 
 drop table if exists comeback_ledger.visit_facts;
 drop table if exists comeback_ledger.unit_fold;
@@ -54,7 +54,7 @@ create table comeback_ledger.facts_run (
     primary key (fleet, unit, first_visit)
 );
 
-create table if not exists comeback_ledger.unit_fold (
+create table comeback_ledger.unit_fold (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     unit_version integer not null,
@@ -64,7 +64,7 @@ create table if not exists comeback_ledger.unit_fold (
     primary key (fleet, unit)
 );
 
-create table if not exists comeback_ledger.unit_summary (
+create table comeback_ledger.unit_summary (
     fleet ${identifier} not null,
     unit ${identifier} not null,
     unit_version integer not null,
@@ -72,3 +72,13 @@ create table if not exists comeback_ledger.unit_summary (
     summary bytea not null,
     primary key (fleet, unit)
 );
+
+insert into comeback_ledger.unit_fold (fleet, unit, unit_version, policy_version, last_received_at_ns, state)
+select u.fleet, u.unit, max(u.version), -1, null, cast('' as bytea)
+from comeback_ledger.unit_version u
+group by u.fleet, u.unit;
+
+insert into comeback_ledger.unit_summary (fleet, unit, unit_version, policy_version, summary)
+select u.fleet, u.unit, max(u.version), -1, cast('' as bytea)
+from comeback_ledger.unit_version u
+group by u.fleet, u.unit;
