@@ -1,7 +1,7 @@
 package comebackledger.ledger;
 
 import comebackledger.baseline.Baseline;
-import comebackledger.trail.UnitSummary;
+import comebackledger.fleet.FleetRows;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
@@ -20,14 +20,16 @@ public final class BaselineDesk {
     private static final long VISITS_MORE_AT_LEAST = 20;
 
     private final Ledger ledger;
+    private final CompactRows rows;
     private final Duration every;
     /** The newest version that was read, decoded. */
     private final Map<String, Baseline> newest = new ConcurrentHashMap<>();
     private final Map<String, AtomicLong> recordedSince = new ConcurrentHashMap<>();
     private final Set<String> learning = ConcurrentHashMap.newKeySet();
 
-    BaselineDesk(Ledger ledger, Duration every) {
+    BaselineDesk(Ledger ledger, CompactRows rows, Duration every) {
         this.ledger = ledger;
+        this.rows = rows;
         this.every = every;
     }
 
@@ -35,8 +37,10 @@ public final class BaselineDesk {
     public Optional<Baseline> learn(String fleet) {
         AtomicLong recorded = recorded(fleet);
         long counted = recorded.get();
-        Baseline learned = ledger.store().read(fleet, tx -> Baseline.learn(
-                row -> tx.eachSummary(summary -> row.accept(ledger.codec().decode(summary.summary(), UnitSummary.class))), ledger.now()));
+        Baseline learned = rows.read(fleet, (tx, policy, stale) -> {
+            FleetRows all = rows.stored(tx, policy, stale);
+            return Baseline.learn(all::each, ledger.now());
+        });
         if (learned.units() == 0) {
             return Optional.empty();
         }

@@ -68,7 +68,22 @@ public final class DispatchDesk {
      */
     public List<Optional<ReadinessAnswer>> told(String fleet, List<Question> questions, Optional<Instant> at, Instant now) {
         KeptReadiness known = known(fleet);
-        List<Optional<ReadinessAnswer>> told = ledger.store().read(fleet, tx -> {
+        Optional<ReadinessAnswer> again = at.isEmpty() && questions.size() == 1
+                ? toldAgain(fleet, known, questions.getFirst(), now)
+                : Optional.empty();
+        List<Optional<ReadinessAnswer>> told = again.isPresent() ? List.of(again) : toldFromStore(fleet, known, questions, at, now);
+        known.fill(() -> fill(fleet, known));
+        return told;
+    }
+
+    /** Without a transaction, where the store knows how far it has come without one. */
+    private Optional<ReadinessAnswer> toldAgain(String fleet, KeptReadiness known, Question question, Instant now) {
+        return known.standsAt(ledger.store().mark(fleet)) ? known.find(question, now) : Optional.empty();
+    }
+
+    private List<Optional<ReadinessAnswer>> toldFromStore(String fleet, KeptReadiness known, List<Question> questions, Optional<Instant> at,
+            Instant now) {
+        return ledger.store().read(fleet, tx -> {
             Stored.Mark mark = tx.mark();
             Asking asking = new Asking(tx, fleet, mark, at.orElse(now));
             if (at.isPresent()) {
@@ -80,8 +95,6 @@ public final class DispatchDesk {
                 return again.isPresent() ? again : asking.first(question.unit(), known).map(said -> said.answer(question.trip()));
             });
         });
-        known.fill(() -> fill(fleet, known));
-        return told;
     }
 
     private KeptReadiness known(String fleet) {

@@ -61,6 +61,12 @@ final class KeptReadiness {
         }
     }
 
+    /** Whether it has followed the store as far as that. */
+    boolean standsAt(Stored.Mark now) {
+        Stored.Mark followed = at;
+        return followed.position() >= now.position() && followed.baseline() >= now.baseline();
+    }
+
     private void forget(String unit) {
         kept.remove(unit);
         told.remove(unit);

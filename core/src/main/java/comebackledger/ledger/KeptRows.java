@@ -2,7 +2,6 @@ package comebackledger.ledger;
 
 import comebackledger.fleet.Offenders;
 import comebackledger.trail.UnitSummary;
-import java.io.UncheckedIOException;
 import java.lang.ref.SoftReference;
 import java.util.Arrays;
 import java.util.List;
@@ -110,7 +109,7 @@ final class KeptRows {
         SortedMap<String, byte[]> read = new TreeMap<>();
         AtomicLong bytes = new AtomicLong();
         tx.eachSummary(row -> {
-            Optional<UnitSummary> sound = sound(codec, row, policyVersion);
+            Optional<UnitSummary> sound = CompactRows.sound(codec, row, policyVersion);
             if (sound.isEmpty()) {
                 bytes.set(MOST_BYTES);
                 stale.apply(row).ifPresent(use);
@@ -129,15 +128,6 @@ final class KeptRows {
         boolean newer = Optional.ofNullable(kept.get()).filter(rows -> rows.at.position() > now.position()).isEmpty();
         if (newer) {
             kept = new SoftReference<>(bytes.get() < MOST_BYTES ? new Rows(now, policyVersion, read) : null);
-        }
-    }
-
-    /** Empty where it was made under another policy, or can not be read. */
-    static Optional<UnitSummary> sound(Codec codec, Stored.Summary row, int policyVersion) {
-        try {
-            return row.policyVersion() == policyVersion ? Optional.of(codec.decode(row.summary(), UnitSummary.class)) : Optional.empty();
-        } catch (UncheckedIOException e) {
-            return Optional.empty();
         }
     }
 

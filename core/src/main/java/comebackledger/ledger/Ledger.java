@@ -60,9 +60,10 @@ public final class Ledger {
         this.listener = listener;
         this.derivation = new Derivation(codec);
         this.dispatch = new DispatchDesk(this, derivation);
-        this.planner = new PlannerDesk(this, derivation);
+        CompactRows rows = new CompactRows(this, derivation);
+        this.planner = new PlannerDesk(this, rows);
         this.bench = new BenchDesk(this);
-        this.baselines = new BaselineDesk(this, baselineEvery);
+        this.baselines = new BaselineDesk(this, rows, baselineEvery);
     }
 
     /** The ledger's own clock, at the resolution that is kept. */

@@ -21,6 +21,16 @@ public interface Store extends AutoCloseable {
      */
     <T> T read(String fleet, Work<T> work);
 
+    /**
+     * How far a fleet has come, at least by every transaction that was acknowledged before the call: a store that nobody else can write to knows it without
+     * a transaction.
+     *
+     * @throws StoreUnavailableException if the engine cannot be reached
+     */
+    default Stored.Mark mark(String fleet) {
+        return read(fleet, Transaction::mark);
+    }
+
     /** The fleets that hold anything, in order. */
     java.util.List<String> fleets();
 

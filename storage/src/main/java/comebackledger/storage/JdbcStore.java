@@ -7,12 +7,15 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.UUID;
 import javax.sql.DataSource;
 
 import comebackledger.Require;
 import comebackledger.ledger.Store;
 import comebackledger.ledger.StoreUnavailableException;
+import comebackledger.ledger.Stored;
+import comebackledger.ledger.Transaction;
 import comebackledger.storage.JdbcTransaction.Access;
 import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
@@ -37,10 +40,13 @@ public final class JdbcStore implements Store {
 
     private final Connections connections;
     private final Transactions transactions;
+    /** Where nobody else can write. */
+    private final Optional<Marks> marks;
     private final Runnable whenClosed;
 
-    private JdbcStore(Connections connections, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
+    private JdbcStore(Connections connections, Optional<Marks> marks, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
         this.connections = connections;
+        this.marks = marks;
         this.transactions = new Transactions(connections, afterCommit);
         this.whenClosed = whenClosed;
     }
@@ -55,7 +61,7 @@ public final class JdbcStore implements Store {
         String file = dataFolder.toAbsolutePath().normalize().resolve("ledger").toString();
         Require.that(!file.contains(";"), "the data folder must have no ; in its path, was %s", dataFolder);
         // retry: an interrupted thread closes the channel of a plain H2 file and with it the database for everybody; this one opens it again.
-        return pooled(h2("retry:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), switch (durability) {
+        return pooled(h2("retry:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), Optional.of(new Marks(file)), switch (durability) {
             case PROCESS_KILL -> _ -> {};
             case POWER_CUT -> JdbcStore::forceToDisk;
         }, () -> {});
@@ -63,8 +69,9 @@ public final class JdbcStore implements Store {
 
     /** Rows in memory only, gone when it closes; for tests and trials. */
     public static JdbcStore inMemory() {
-        DataSource h2 = h2("mem:" + UUID.randomUUID() + ";DB_CLOSE_DELAY=-1");
-        return pooled(h2, _ -> {}, () -> shutDown(h2));
+        String name = "mem:" + UUID.randomUUID();
+        DataSource h2 = h2(name + ";DB_CLOSE_DELAY=-1");
+        return pooled(h2, Optional.of(new Marks(name)), _ -> {}, () -> shutDown(h2));
     }
 
     /** @param url {@code jdbc:postgresql://host:port/database} */
@@ -75,23 +82,32 @@ public final class JdbcStore implements Store {
         source.setPassword(password);
         source.setReWriteBatchedInserts(true);
         source.setOptions("-c lock_timeout=" + LOCK_TIMEOUT_MS);
-        return pooled(source, _ -> {}, () -> {});
+        return pooled(source, Optional.empty(), _ -> {}, () -> {});
     }
 
     /** The host's own data source, H2 or PostgreSQL from 15; only the schema {@code comeback_ledger} is touched, and closing leaves the source open. */
     public static JdbcStore over(DataSource dataSource) {
         migrate(dataSource);
-        return new JdbcStore(new Connections.OfHost(dataSource), _ -> {}, () -> {});
+        return new JdbcStore(new Connections.OfHost(dataSource), Optional.empty(), _ -> {}, () -> {});
     }
 
     @Override
     public <T> T write(String fleet, Work<T> work) {
-        return transactions.run(fleet, Access.WRITE, work);
+        try {
+            return transactions.run(fleet, Access.WRITE, work);
+        } finally {
+            marks.ifPresent(Marks::wrote);
+        }
     }
 
     @Override
     public <T> T read(String fleet, Work<T> work) {
         return transactions.run(fleet, Access.READ, work);
+    }
+
+    @Override
+    public Stored.Mark mark(String fleet) {
+        return marks.isPresent() ? marks.get().mark(fleet, () -> read(fleet, Transaction::mark)) : read(fleet, Transaction::mark);
     }
 
     @Override
@@ -128,12 +144,12 @@ public final class JdbcStore implements Store {
         return source;
     }
 
-    private static JdbcStore pooled(DataSource source, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
+    private static JdbcStore pooled(DataSource source, Optional<Marks> marks, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
         HikariDataSource writing = pool(source, Access.WRITE);
         try {
             migrate(writing);
             HikariDataSource reading = pool(source, Access.READ);
-            return new JdbcStore(new Connections.Pooled(reading, writing), afterCommit, () -> {
+            return new JdbcStore(new Connections.Pooled(reading, writing), marks, afterCommit, () -> {
                 reading.close();
                 writing.close();
                 whenClosed.run();

@@ -141,4 +141,16 @@ class EmbeddedFileTest {
     void postgres_whenNobodyListens_saysTheStoreIsAway() {
         assertThrows(StoreUnavailableException.class, () -> JdbcStore.postgres("jdbc:postgresql://127.0.0.1:1/none", "none", "none"));
     }
+
+    /** A process may open its file twice; each store hears of what the other wrote. */
+    @Test
+    void mark_ofAFileOpenedTwiceInOneProcess_countsBothWriters() {
+        try (JdbcStore one = JdbcStore.embedded(folder); JdbcStore other = JdbcStore.embedded(folder)) {
+            assertEquals(0, one.mark("fleet").position());
+            other.write("fleet", tx -> appendNext(tx, "T-104", "WO-1"));
+            assertEquals(1, one.mark("fleet").position());
+            one.write("fleet", tx -> appendNext(tx, "T-104", "WO-2"));
+            assertEquals(List.of(2L, 2L), List.of(one.mark("fleet").position(), other.mark("fleet").position()));
+        }
+    }
 }

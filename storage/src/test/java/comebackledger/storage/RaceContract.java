@@ -11,10 +11,12 @@ import java.util.SplittableRandom;
 import java.util.TreeSet;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.IntStream;
 import java.util.stream.LongStream;
 
 import comebackledger.ledger.Stored;
+import comebackledger.ledger.Transaction;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 
@@ -61,6 +63,33 @@ abstract class RaceContract extends RunsContract {
         int expected = batches.stream().mapToInt(List::size).sum();
         int stored = count(tx -> IntStream.range(0, 20).map(i -> tx.visits(String.format("T-%02d", i)).size()).sum());
         assertEquals(expected, stored, "seed " + SEED);
+    }
+
+    /** Four write and four only ask: whoever asks after an acknowledged write hears of it. */
+    @RepeatedTest(5)
+    void mark_isNeverBehindAnAcknowledgedWrite() throws Exception {
+        AtomicLong acknowledged = new AtomicLong();
+
+        List<Boolean> behind = Race.of(8, member -> () -> {
+            for (int i = 0; i < 40; i++) {
+                if (member < 4) {
+                    String visit = "WO-" + member + "-" + i;
+                    store().write(fleet, tx -> appendNext(tx, "T-" + member, visit));
+                    acknowledged.incrementAndGet();
+                }
+                long atLeast = acknowledged.get();
+                if (store().mark(fleet).position() < atLeast) {
+                    return true;
+                }
+            }
+            return false;
+        });
+
+        assertEquals(List.of(), behind.stream().filter(one -> one).toList());
+        assertEquals(read(Transaction::mark), store().mark(fleet));
+        write(tx -> tx.append(new Stored.BaselineVersion(1, Rows.NOON, Rows.bytes("learned"))));
+        assertEquals(new Stored.Mark(160, 1), store().mark(fleet));
+        assertEquals(new Stored.Mark(0, 0), store().mark(fleet + "-other"));
     }
 
     @RepeatedTest(5)
