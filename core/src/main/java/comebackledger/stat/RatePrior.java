@@ -143,7 +143,14 @@ public record RatePrior(double shape, double rate) {
          * asked for. A step doubles the digits, so that after one below 1e-8 none are left to win.
          */
         private double mean(double shape) {
-            double mean = lastMean;
+            double mean = mean(shape, lastMean);
+            // From far off a step may leave what a double can hold.
+            lastMean = mean > 0 && Double.isFinite(mean) ? mean : mean(shape, total / exposure);
+            return lastMean;
+        }
+
+        private double mean(double shape, double from) {
+            double mean = from;
             for (int step = 0; step < 200; step++) {
                 double value = 0;
                 double slope = 0;
@@ -160,7 +167,6 @@ public record RatePrior(double shape, double rate) {
                     break;
                 }
             }
-            lastMean = mean;
             return mean;
         }
 
@@ -172,7 +178,12 @@ public record RatePrior(double shape, double rate) {
             double product = 1;
             for (int i = 0; i < x.length; i++) {
                 double kept = shape + mean * e[i];
-                product *= kept / shape;
+                double growth = kept / shape;
+                if (growth > 1e100) {
+                    sum -= Math.log(growth);
+                } else {
+                    product *= growth;
+                }
                 if (product > 1e200) {
                     sum -= Math.log(product);
                     product = 1;
