@@ -18,6 +18,7 @@ import org.apache.commons.statistics.distribution.GammaDistribution;
  */
 public record RatePrior(double shape, double rate) {
     private static final int LARGEST_COUNT_TABLED = 200_000;
+    private static final String TOO_FAR_APART = "the exposures lie too far apart for a number: no prior can be estimated";
     private static final BrentSolver SOLVER = new BrentSolver(1e-14, 1e-13, 1e-15);
 
     public RatePrior {
@@ -134,8 +135,14 @@ public record RatePrior(double shape, double rate) {
             if (low <= -40 || high >= 40) {
                 return Fit.alike(pooled);
             }
-            double shape = Math.exp(low == 0 && high == 0 ? 0 : SOLVER.findRoot(logShape -> slope(Math.exp(logShape)), Math.max(low, -40), high));
-            return new Fit(Optional.of(new RatePrior(shape, shape / mean(shape))), Optional.empty(), OptionalDouble.empty());
+            if (!(slope(Math.exp(low)) >= 0 && slope(Math.exp(high)) <= 0)) {
+                return Fit.absent(TOO_FAR_APART);
+            }
+            double shape = Math.exp(low == 0 && high == 0 ? 0 : SOLVER.findRoot(logShape -> slope(Math.exp(logShape)), low, high));
+            double rate = shape / mean(shape);
+            return rate > 0 && Double.isFinite(rate)
+                    ? new Fit(Optional.of(new RatePrior(shape, rate)), Optional.empty(), OptionalDouble.empty())
+                    : Fit.absent(TOO_FAR_APART);
         }
 
         /**
