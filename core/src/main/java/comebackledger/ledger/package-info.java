@@ -20,7 +20,8 @@
  * build is recorded. A policy that judges and folds alike (thresholds of the answers, age of evidence) takes the rows over as they are; after another one a
  * unit is answered from evidence until its row is made again, which begins at once beside the questions ({@link comebackledger.ledger.Refolding}).
  * Measured on 2 000 units of 10 visits: a question costs as before after the first kind, and 11 ms instead of 0.1 ms until its unit's turn after the
- * second. Alternative: keep rows for every version; reopen it if fleets change their policy daily.
+ * second. Alternative: keep rows for every version; reopen it if fleets change their policy daily. Whoever reads all compact rows meets none that was left
+ * behind or damaged: {@link comebackledger.ledger.CompactRows} has it made again first.
  * <li>A late or revised visit folds the kept facts from the start: nothing is judged again but the visit itself, and on a unit with 500 visits that costs
  * about twice a visit in order, most of it reading the facts. Alternative: a kept state every so many visits, which each refold would have to replace;
  * reopen it if late visits to units with thousands of visits become usual.
