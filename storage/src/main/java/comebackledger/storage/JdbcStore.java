@@ -41,12 +41,12 @@ public final class JdbcStore implements Store {
     private final Connections connections;
     private final Transactions transactions;
     /** Where nobody else can write. */
-    private final Optional<Marks> marks;
+    private final Optional<SoleWriters> writers;
     private final Runnable whenClosed;
 
-    private JdbcStore(Connections connections, Optional<Marks> marks, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
+    private JdbcStore(Connections connections, Optional<SoleWriters> writers, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
         this.connections = connections;
-        this.marks = marks;
+        this.writers = writers;
         this.transactions = new Transactions(connections, afterCommit);
         this.whenClosed = whenClosed;
     }
@@ -61,7 +61,7 @@ public final class JdbcStore implements Store {
         String file = dataFolder.toAbsolutePath().normalize().resolve("ledger").toString();
         Require.that(!file.contains(";"), "the data folder must have no ; in its path, was %s", dataFolder);
         // retry: an interrupted thread closes the channel of a plain H2 file and with it the database for everybody; this one opens it again.
-        return pooled(h2("retry:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), Optional.of(new Marks(file)), switch (durability) {
+        return pooled(h2("retry:" + file + ";DB_CLOSE_ON_EXIT=FALSE;WRITE_DELAY=0"), Optional.of(new SoleWriters(file)), switch (durability) {
             case PROCESS_KILL -> _ -> {};
             case POWER_CUT -> JdbcStore::forceToDisk;
         }, () -> {});
@@ -71,7 +71,7 @@ public final class JdbcStore implements Store {
     public static JdbcStore inMemory() {
         String name = "mem:" + UUID.randomUUID();
         DataSource h2 = h2(name + ";DB_CLOSE_DELAY=-1");
-        return pooled(h2, Optional.of(new Marks(name)), _ -> {}, () -> shutDown(h2));
+        return pooled(h2, Optional.of(new SoleWriters(name)), _ -> {}, () -> shutDown(h2));
     }
 
     /** @param url {@code jdbc:postgresql://host:port/database} */
@@ -93,11 +93,9 @@ public final class JdbcStore implements Store {
 
     @Override
     public <T> T write(String fleet, Work<T> work) {
-        try {
-            return transactions.run(fleet, Access.WRITE, work);
-        } finally {
-            marks.ifPresent(Marks::wrote);
-        }
+        return writers.isPresent()
+                ? writers.get().write(() -> transactions.run(fleet, Access.WRITE, work))
+                : transactions.run(fleet, Access.WRITE, work);
     }
 
     @Override
@@ -107,7 +105,7 @@ public final class JdbcStore implements Store {
 
     @Override
     public Stored.Mark mark(String fleet) {
-        return marks.isPresent() ? marks.get().mark(fleet, () -> read(fleet, Transaction::mark)) : read(fleet, Transaction::mark);
+        return writers.isPresent() ? writers.get().mark(fleet, () -> read(fleet, Transaction::mark)) : read(fleet, Transaction::mark);
     }
 
     @Override
@@ -144,12 +142,12 @@ public final class JdbcStore implements Store {
         return source;
     }
 
-    private static JdbcStore pooled(DataSource source, Optional<Marks> marks, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
+    private static JdbcStore pooled(DataSource source, Optional<SoleWriters> writers, Transactions.AfterCommit afterCommit, Runnable whenClosed) {
         HikariDataSource writing = pool(source, Access.WRITE);
         try {
             migrate(writing);
             HikariDataSource reading = pool(source, Access.READ);
-            return new JdbcStore(new Connections.Pooled(reading, writing), marks, afterCommit, () -> {
+            return new JdbcStore(new Connections.Pooled(reading, writing), writers, afterCommit, () -> {
                 reading.close();
                 writing.close();
                 whenClosed.run();
