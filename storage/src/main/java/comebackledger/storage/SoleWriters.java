@@ -12,7 +12,7 @@ import comebackledger.ledger.Stored;
  * The writers of tables that nobody else writes to, a file or memory of our own.
  *
  * <p>They take turns. The engine saves whatever is in memory while others go on writing, and a process killed between two saves could leave a row of an
- * unfinished transaction without the record that undoes it: seen in 4 of 275 kills under four writers, in none under one.
+ * unfinished transaction without the record that undoes it: seen in 5 of some 320 kills under four writers, in none of 100 since they take turns.
  *
  * <p>How far each fleet has come is remembered until one of them wrote. A mark is known as of a count of writes that was read before it: a write that ended
  * in between makes it be read again, so none that was acknowledged is missed.
