@@ -1,5 +1,7 @@
 package comebackledger.api;
 
+import comebackledger.api.http.Problems;
+import comebackledger.api.http.ServerLimits;
 import io.helidon.health.HealthCheckResponse;
 import io.helidon.health.HealthCheckType;
 import io.helidon.health.checks.HealthChecks;
@@ -19,11 +21,6 @@ import java.util.function.BooleanSupplier;
 
 /** Our own server around the routes: limits, health, metrics, the contract, and problem documents for all it refuses itself. */
 final class HttpServer {
-    // Limits: common practice, no source.
-    static final int REQUEST_LINE_BYTES_AT_MOST = 4096;
-    static final int HEADER_BYTES_AT_MOST = 16_384;
-    static final int REQUESTS_AT_ONCE = 200;
-    static final int CONNECTIONS_AT_MOST = 1000;
     private static final Duration IDLE = Duration.ofSeconds(60);
     private static final Duration LOOK_FOR_IDLE_EVERY = Duration.ofSeconds(10);
     private static final Duration GRACE = Duration.ofSeconds(10);
@@ -37,9 +34,10 @@ final class HttpServer {
      */
     static WebServer start(String host, int port, boolean accessLog, LedgerService service, BooleanSupplier storeAnswers) {
         WebServerConfig.Builder server = WebServer.builder().host(host).port(port).featuresDiscoverServices(false)
-                .maxTcpConnections(CONNECTIONS_AT_MOST).maxConcurrentRequests(REQUESTS_AT_ONCE)
+                .maxTcpConnections(ServerLimits.CONNECTIONS_AT_MOST).maxConcurrentRequests(ServerLimits.REQUESTS_AT_ONCE)
                 .idleConnectionTimeout(IDLE).idleConnectionPeriod(LOOK_FOR_IDLE_EVERY).shutdownGracePeriod(GRACE).shutdownHook(false)
-                .addProtocol(Http1Config.builder().maxPrologueLength(REQUEST_LINE_BYTES_AT_MOST).maxHeadersSize(HEADER_BYTES_AT_MOST)
+                .addProtocol(Http1Config.builder().maxPrologueLength(ServerLimits.REQUEST_LINE_BYTES_AT_MOST)
+                        .maxHeadersSize(ServerLimits.HEADER_BYTES_AT_MOST)
                         .validatePath(true).build())
                 .directHandlers(Problems.directHandlers())
                 .addFeature(observe(storeAnswers))

@@ -1,5 +1,10 @@
 package comebackledger.api;
 
+import comebackledger.api.caller.Callers;
+import comebackledger.api.caller.LocalCallers;
+import comebackledger.api.caller.TokenCallers;
+import comebackledger.api.setting.OpenLedger;
+import comebackledger.api.setting.Settings;
 import comebackledger.ledger.Ledger;
 import io.helidon.webserver.WebServer;
 import java.util.Arrays;
@@ -10,7 +15,7 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.Collectors;
 
 /** The service as one process runs it: settings checked, store open, server listening; all closed in the opposite order. */
-final class RunningService implements AutoCloseable {
+public final class RunningService implements AutoCloseable {
     private static final System.Logger LOG = System.getLogger(RunningService.class.getName());
 
     private final Settings settings;
@@ -30,7 +35,7 @@ final class RunningService implements AutoCloseable {
     }
 
     /** @throws Settings.Refused if it would be reachable without credentials, or a setting is not possible */
-    static RunningService start(Settings settings) {
+    public static RunningService start(Settings settings) {
         settings.refuseOpenDoor();
         int port = settings.whole(Settings.Key.PORT, 0, 65_535);
         boolean accessLog = settings.flag(Settings.Key.ACCESS_LOG);
@@ -66,27 +71,27 @@ final class RunningService implements AutoCloseable {
         return new TokenCallers(issuer.get(), settings.text(Settings.Key.PUBLIC_KEYS), audiences);
     }
 
-    Ledger ledger() {
+    public Ledger ledger() {
         return open.ledger();
     }
 
     /** Of callers who need no token. */
-    String fleet() {
+    public String fleet() {
         return settings.text(Settings.Key.FLEET);
     }
 
-    String address() {
+    public String address() {
         String host = settings.text(Settings.Key.HOST);
         return "http://" + (host.contains(":") ? "[" + host + "]" : host) + ":" + server.port();
     }
 
-    String startMessage() {
+    public String startMessage() {
         return "Comeback Ledger listens on " + address() + " (contract: /openapi, health: /health). "
                 + settings.optional(Settings.Key.ISSUER).map(issuer -> "Tokens of " + issuer + " are asked for.")
                         .orElse("No issuer is configured: everybody on this machine has every role.");
     }
 
-    void awaitEnd() throws InterruptedException {
+    public void awaitEnd() throws InterruptedException {
         end.await();
     }
 

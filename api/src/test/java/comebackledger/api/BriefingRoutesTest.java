@@ -8,6 +8,7 @@ import static org.hamcrest.Matchers.startsWith;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import comebackledger.api.caller.LocalCallers;
 import io.restassured.response.ValidatableResponse;
 import java.io.StringReader;
 import java.nio.file.Path;

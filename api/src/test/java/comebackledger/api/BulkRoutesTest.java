@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import comebackledger.api.caller.LocalCallers;
 import comebackledger.api.demo.DemoFleet;
 import io.restassured.response.ValidatableResponse;
 import java.nio.file.Path;

@@ -6,6 +6,7 @@ import static org.hamcrest.Matchers.equalTo;
 import static org.hamcrest.Matchers.greaterThan;
 import static org.hamcrest.Matchers.hasItem;
 
+import comebackledger.api.caller.LocalCallers;
 import io.restassured.response.ValidatableResponse;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;

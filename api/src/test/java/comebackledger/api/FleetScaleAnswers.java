@@ -1,5 +1,10 @@
 package comebackledger.api;
 
+import comebackledger.api.caller.LocalCallers;
+import comebackledger.api.http.Route;
+import comebackledger.api.route.RouteTable;
+import comebackledger.api.route.StoredRoutes;
+import comebackledger.api.transfer.LineImport;
 import comebackledger.fleet.Holds;
 import comebackledger.fleet.Measure;
 import comebackledger.ledger.Caller;
@@ -9,10 +14,10 @@ import comebackledger.ledger.PlannerDesk;
 import comebackledger.openapi.LedgerCodec;
 import comebackledger.readiness.Trip;
 import comebackledger.storage.JdbcStore;
-import java.lang.management.ManagementFactory;
-import java.lang.management.ThreadMXBean;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.Connection;

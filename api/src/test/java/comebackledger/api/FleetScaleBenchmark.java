@@ -1,5 +1,6 @@
 package comebackledger.api;
 
+import comebackledger.api.transfer.LineImport;
 import comebackledger.ledger.Caller;
 import comebackledger.ledger.Ledger;
 import comebackledger.openapi.LedgerCodec;

@@ -5,6 +5,11 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import comebackledger.api.caller.LocalCallers;
+import comebackledger.api.http.Handler;
+import comebackledger.api.http.Route;
+import comebackledger.api.http.ServerLimits;
+import comebackledger.api.route.RouteTable;
 import comebackledger.openapi.Json;
 import java.io.IOException;
 import java.net.Socket;
@@ -187,7 +192,7 @@ class HostileClientTest {
     void bodies_whenRefusedAndNeverFinished_giveTheirPlacesBack() throws Exception {
         List<Socket> stalled = new java.util.ArrayList<>();
         try {
-            for (int i = 0; i < HttpServer.REQUESTS_AT_ONCE + 10; i++) {
+            for (int i = 0; i < ServerLimits.REQUESTS_AT_ONCE + 10; i++) {
                 Socket socket = new Socket("127.0.0.1", server.port());
                 stalled.add(socket);
                 socket.getOutputStream().write(("POST /v1/nothing HTTP/1.1\r\nHost: localhost\r\nContent-Length: 99999999\r\n\r\n{")

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import comebackledger.api.caller.LocalCallers;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;

@@ -3,6 +3,7 @@ package comebackledger.api;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 
+import comebackledger.api.transfer.LineImport;
 import comebackledger.fleet.Offenders;
 import comebackledger.ledger.Caller;
 import comebackledger.ledger.Ledger;

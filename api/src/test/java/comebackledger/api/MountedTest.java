@@ -5,6 +5,9 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import comebackledger.api.caller.Caller;
+import comebackledger.api.caller.Role;
+import comebackledger.api.http.Route;
 import comebackledger.openapi.Problem;
 import io.helidon.http.HeaderNames;
 import io.helidon.http.Status;

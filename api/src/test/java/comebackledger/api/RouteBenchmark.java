@@ -1,5 +1,8 @@
 package comebackledger.api;
 
+import comebackledger.api.caller.LocalCallers;
+import comebackledger.api.http.Route;
+import comebackledger.api.route.RouteTable;
 import io.helidon.http.HeaderNames;
 import io.helidon.http.HeaderValues;
 import io.helidon.webserver.WebServer;

@@ -1,5 +1,8 @@
 package comebackledger.api;
 
+import comebackledger.api.caller.Callers;
+import comebackledger.api.http.Route;
+import comebackledger.api.route.StoredRoutes;
 import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Store;
 import comebackledger.openapi.LedgerCodec;

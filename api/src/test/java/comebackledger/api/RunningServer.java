@@ -1,5 +1,7 @@
 package comebackledger.api;
 
+import comebackledger.api.caller.Callers;
+import comebackledger.api.http.Route;
 import io.helidon.webserver.WebServer;
 import java.util.List;
 

@@ -6,6 +6,7 @@ import static org.hamcrest.Matchers.equalTo;
 import static org.hamcrest.Matchers.hasItem;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import comebackledger.api.command.Main;
 import java.io.IOException;
 import java.net.ServerSocket;
 import java.nio.file.Path;
@@ -42,7 +43,7 @@ class ScenarioTest {
             port = free.getLocalPort();
         }
         process = new ProcessBuilder(ProcessHandle.current().info().command().orElseThrow(), "-cp", System.getProperty("java.class.path"), "-Xmx300m",
-                "comebackledger.api.Main", "serve", "--port", String.valueOf(port), "--data", data.toString())
+                Main.class.getName(), "serve", "--port", String.valueOf(port), "--data", data.toString())
                 .redirectErrorStream(true).redirectOutput(ProcessBuilder.Redirect.DISCARD).start();
         Awaitility.await().atMost(Duration.ofSeconds(90)).ignoreExceptions()
                 .until(() -> given().port(port).get("/health/ready").statusCode() == 200);

@@ -7,6 +7,8 @@ import static org.hamcrest.Matchers.hasSize;
 import static org.hamcrest.Matchers.not;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import comebackledger.api.caller.LocalCallers;
+import comebackledger.api.route.StoredRoutes;
 import comebackledger.ledger.Ledger;
 import comebackledger.openapi.LedgerCodec;
 import comebackledger.storage.JdbcStore;

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import comebackledger.api.command.Main;
 import comebackledger.ledger.Caller;
 import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Stored;

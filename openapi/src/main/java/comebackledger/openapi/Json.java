@@ -22,6 +22,8 @@ import java.util.Set;
 
 /** Bytes to a checked JSON tree, and trees to bytes. What the parser leaves open by default is set here and nowhere else. */
 public final class Json {
+    /** Of one unit, visit, policy or question, alone or as one line of an import; common practice, no source. */
+    public static final int DOCUMENT_BYTES_AT_MOST = 1 << 20;
     /** Nesting of objects and arrays. */
     public static final int NESTED_AT_MOST = 32;
 

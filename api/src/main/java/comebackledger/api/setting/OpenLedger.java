@@ -1,0 +1,39 @@
+package comebackledger.api.setting;
+
+import comebackledger.ledger.Ledger;
+import comebackledger.ledger.Store;
+import comebackledger.openapi.LedgerCodec;
+import java.time.Duration;
+import java.time.InstantSource;
+
+/** A ledger over the store that the settings name. */
+public final class OpenLedger implements AutoCloseable {
+    private final Store store;
+    private final Ledger ledger;
+
+    private OpenLedger(Store store, Duration baselineEvery) {
+        this.store = store;
+        this.ledger = new Ledger(store, new LedgerCodec(), InstantSource.system(), (_, _, _, _) -> {}, baselineEvery);
+    }
+
+    /** @throws Settings.Refused if the store cannot be opened */
+    public static OpenLedger with(Settings settings) {
+        Duration baselineEvery = Duration.ofHours(settings.whole(Settings.Key.BASELINE_HOURS, 1, 8760));
+        return new OpenLedger(StoreOf.settings(settings), baselineEvery);
+    }
+
+    public Ledger ledger() {
+        return ledger;
+    }
+
+    /** Whether the store answers a read; what health asks. */
+    public boolean answers() {
+        store.fleets();
+        return true;
+    }
+
+    @Override
+    public void close() {
+        store.close();
+    }
+}

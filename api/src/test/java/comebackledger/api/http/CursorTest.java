@@ -1,0 +1,21 @@
+package comebackledger.api.http;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class CursorTest {
+    @Test
+    void place_undoesOf() {
+        assertEquals(Optional.of("2026-03-01T08:00:00Z WO-1"), Cursor.place(Cursor.of("2026-03-01T08:00:00Z WO-1")));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"!", "a", "_w", "YQ==", "YR", " "})
+    void place_ofWhatWeNeverGave_isEmpty(String text) {
+        assertEquals(Optional.empty(), Cursor.place(text));
+    }
+}
