@@ -1,5 +1,6 @@
 package comebackledger.air;
 
+import comebackledger.measure.UnitOfMeasure;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -9,8 +10,6 @@ public final class AirCautions {
     private static final String RELIEVE = "The volume holds energy: relieve the pressure before anything is disconnected.";
     private static final double PLUG_M = 0.1; // a usual charge-air hose; common practice, no source
 
-    private static final double PA_PER_PSI = 6894.757293168361; // NIST SP 811
-
     private AirCautions() {}
 
     /** For a test that is still to be made. @param measured with a flow or a pressure decay, not looked at only */
@@ -18,7 +17,7 @@ public final class AirCautions {
         List<String> cautions = new ArrayList<>();
         if (system.maxTestPa().isPresent()) {
             cautions.add(String.format(Locale.ROOT, "This build's limit is %.0f kPa (%.0f psi) gauge: set the regulator and the relief valve first.",
-                    system.maxTestPa().getAsDouble() / 1000, system.maxTestPa().getAsDouble() / PA_PER_PSI));
+                    system.maxTestPa().getAsDouble() / 1000, UnitOfMeasure.PSI.fromSi(system.maxTestPa().getAsDouble())));
         }
         cautions.addAll(common(0, system));
         if (measured) {

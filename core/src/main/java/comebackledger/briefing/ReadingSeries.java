@@ -91,11 +91,6 @@ public record ReadingSeries(String series, List<Point> points, OptionalDouble lo
         return List.copyOf(all);
     }
 
-    public static Optional<ReadingSeries> of(UnitView view, String series) {
-        List<SeriesPoint> points = view.state().series().stream().filter(point -> point.series().equals(series)).toList();
-        return points.isEmpty() ? Optional.empty() : Optional.of(of(series, points, view));
-    }
-
     private static ReadingSeries of(String series, List<SeriesPoint> points, UnitView view) {
         int repairsDone = view.state().repairsDone().getOrDefault(system(series), 0);
         List<SeriesPoint> counting = points.stream().filter(point -> point.afterRepairs() == repairsDone).toList();

@@ -45,18 +45,6 @@ public final class BusModel {
         return laid.atModule(node);
     }
 
-    /**
-     * The average that a direct-current meter shows of one line on a running bus.
-     *
-     * @param busLoad share of the time in which frames run, 0 to 1
-     * @param dominantShare share of that time in which the line is dominant, 0 to 1
-     */
-    public static double averageVolt(double busLoad, double dominantShare, double recessiveVolt, double dominantVolt) {
-        Require.that(busLoad >= 0 && busLoad <= 1 && dominantShare >= 0 && dominantShare <= 1, "shares must be from 0 to 1, were %s and %s", busLoad,
-                dominantShare);
-        return recessiveVolt + busLoad * dominantShare * (dominantVolt - recessiveVolt);
-    }
-
     static OptionalDouble told(double value) {
         return Double.isNaN(value) ? OptionalDouble.empty() : OptionalDouble.of(value);
     }

@@ -25,10 +25,6 @@ record Family(FaultKind kind, int part, Optional<Line> line, int gap, double met
         double count() {
             return Math.log10(to / from);
         }
-
-        Decades clipped(double most) {
-            return new Decades(from, Math.min(to, most));
-        }
     }
 
     Family withOdds(double other) {

@@ -41,8 +41,8 @@ record Scene(double weight, double groundTimes, boolean inputsTold, Side off, Si
     /** Two large numbers differ by no less than this share of them, as a meter reads. */
     private static final double RESOLVED = 0.01;
     private static final double KNOWN_INPUT_SPREAD = 0.02;
-    /** 18 AWG, and a trunk of 5 to 40 m: half of it either way (common practice, no source). */
-    private static final double WIRE_OHM_PER_METRE = 0.021;
+    /** Copper of 18 AWG (NBS Handbook 100), and a trunk of 5 to 40 m: half of it either way (common practice, no source). */
+    static final double WIRE_OHM_PER_METRE = 0.021;
     private static final double UNKNOWN_WIRE_SPREAD = 0.6;
     /** Where nobody knows how far the connector is from either end, the wire between may be nothing or all. */
     private static final double UNKNOWN_PLACE_SPREAD = 1.8;

@@ -1,6 +1,5 @@
 package comebackledger.bus;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;

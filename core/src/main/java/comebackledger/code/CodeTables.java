@@ -55,23 +55,6 @@ final class CodeTables {
         return Optional.ofNullable(FAILURE_TYPES.get(hex));
     }
 
-    /** The high half of the byte says it, also for a type that is not listed (SAE J2012-DA, from memory). */
-    static String failureCategory(int type) {
-        return switch (type >>> 4) {
-            case 0 -> "general";
-            case 1 -> "electrical";
-            case 2 -> "signal";
-            case 3 -> "frequency-or-pulse";
-            case 4 -> "internal";
-            case 5 -> "programming";
-            case 6 -> "algorithm";
-            case 7 -> "mechanical";
-            case 8 -> "bus-or-message";
-            case 9 -> "component";
-            default -> "reserved";
-        };
-    }
-
     static boolean isListed(String list, TroubleCode code) {
         return CLOSED_LISTS.stream().anyMatch(listed -> listed.list.equals(list) && listed.holds(code));
     }

@@ -9,9 +9,8 @@ import java.util.stream.Stream;
  * One code of a DM1 or DM2: four bytes.
  *
  * @param occurrences how often, as the sender counts; 126 means 126 or more
- * @param conversionBit the sender uses one of the historic conversions, and does not say which
  */
-public record DmCode(J1939Code code, OptionalInt occurrences, boolean conversionBit) {
+public record DmCode(J1939Code code, OptionalInt occurrences) {
     private static final int COUNT_NOT_AVAILABLE = 127; // SAE J1939-73, from memory
 
     /** Empty for the fills that say there is no code: parameter 0 with mode 0, or all ones. */
@@ -23,11 +22,11 @@ public record DmCode(J1939Code code, OptionalInt occurrences, boolean conversion
         if (zero || ones) {
             return Optional.empty();
         }
-        boolean conversionBit = (b3 & 0x80) != 0;
-        J1939Code code = conversionBit
+        boolean historic = (b3 & 0x80) != 0; // one of the earlier conversions, and the sender does not say which
+        J1939Code code = historic
                 ? new J1939Code(OptionalInt.empty(), candidates(b0, b1, b2), fmi)
                 : J1939Code.of(Conversion.VERSION_4.spn(b0, b1, b2), fmi);
-        return Optional.of(new DmCode(code, count == COUNT_NOT_AVAILABLE ? OptionalInt.empty() : OptionalInt.of(count), conversionBit));
+        return Optional.of(new DmCode(code, count == COUNT_NOT_AVAILABLE ? OptionalInt.empty() : OptionalInt.of(count)));
     }
 
     private static List<Integer> candidates(int b0, int b1, int b2) {

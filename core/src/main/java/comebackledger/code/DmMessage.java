@@ -23,7 +23,7 @@ public record DmMessage(Optional<DmLamps> lamps, List<DmCode> codes, Optional<In
         for (; at + 4 <= data.length; at += 4) {
             DmCode.of(data[at] & 0xFF, data[at + 1] & 0xFF, data[at + 2] & 0xFF, data[at + 3] & 0xFF).ifPresent(codes::add);
         }
-        return new DmMessage(Optional.of(new DmLamps(data[0] & 0xFF, data[1] & 0xFF)), List.copyOf(codes),
+        return new DmMessage(Optional.of(new DmLamps(data[0] & 0xFF)), List.copyOf(codes),
                 isFill(data, at) ? Optional.empty() : Optional.of(at));
     }
 

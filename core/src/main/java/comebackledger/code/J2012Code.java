@@ -21,17 +21,7 @@ public record J2012Code(int number, OptionalInt failureType) implements TroubleC
 
     /** Who gives a code its meaning (SAE J2012, from memory). */
     public enum Owner {
-        ISO_SAE("ISO/SAE"), MAKER("maker"), MIXED("mixed"), RESERVED("reserved");
-
-        private final String word;
-
-        Owner(String word) {
-            this.word = word;
-        }
-
-        public String word() {
-            return word;
-        }
+        ISO_SAE, MAKER, MIXED, RESERVED
     }
 
     public J2012Code {
@@ -88,11 +78,6 @@ public record J2012Code(int number, OptionalInt failureType) implements TroubleC
     /** The failure type as two hexadecimal characters, such as {@code 87}. */
     public Optional<String> failureTypeText() {
         return failureType.isPresent() ? Optional.of(String.format(Locale.ROOT, "%02X", failureType.getAsInt())) : Optional.empty();
-    }
-
-    /** What group the failure type belongs to, such as {@code bus-or-message}; empty without one. */
-    public Optional<String> failureCategory() {
-        return failureType.isPresent() ? Optional.of(CodeTables.failureCategory(failureType.getAsInt())) : Optional.empty();
     }
 
     @Override

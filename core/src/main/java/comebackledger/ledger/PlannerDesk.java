@@ -1,6 +1,5 @@
 package comebackledger.ledger;
 
-import comebackledger.baseline.Taught;
 import comebackledger.fleet.FleetQuestion;
 import comebackledger.fleet.FleetRows;
 import comebackledger.fleet.Holds;

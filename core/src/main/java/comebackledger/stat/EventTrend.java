@@ -3,7 +3,6 @@ package comebackledger.stat;
 import comebackledger.Require;
 import java.util.Arrays;
 import java.util.Optional;
-import java.util.OptionalInt;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 
 /**
@@ -133,17 +132,5 @@ public record EventTrend(Optional<Test> laplace, Optional<ChiSquareTest> militar
         double score = longer - shorter;
         double z = variance > 0 ? Math.max(0, Math.abs(score) - 1) / Math.sqrt(variance) : 0;
         return Optional.of(new ReverseArrangements(longer, Normal.twoSided(z), "normal, continuity and tie corrected"));
-    }
-
-    /**
-     * The largest count of reverse arrangements that is significantly few at a one-sided level, by the exact law; as many below the number of pairs is the
-     * smallest that is significantly many. Empty where no count is.
-     */
-    static OptionalInt criticalCount(int gaps, double level) {
-        int critical = -1;
-        while (Inversions.cumulative(gaps, critical + 1) <= level) {
-            critical++;
-        }
-        return critical < 0 ? OptionalInt.empty() : OptionalInt.of(critical);
     }
 }

@@ -19,23 +19,4 @@ public final class Multiplicity {
         // Equal p-values have one adjusted value, whichever of them is found.
         return Arrays.stream(pValues).map(p -> bySize[Arrays.binarySearch(sorted, p)]).toArray();
     }
-
-    /** The chance of any false call (Holm 1979): step-down, the maximum. */
-    public static double[] holm(double[] pValues) {
-        Integer[] order = byValue(pValues);
-        double[] adjusted = new double[pValues.length];
-        double most = 0;
-        for (int i = 0; i < order.length; i++) {
-            most = Math.max(most, Math.min(1, pValues[order[i]] * (order.length - i)));
-            adjusted[order[i]] = most;
-        }
-        return adjusted;
-    }
-
-    private static Integer[] byValue(double[] values) {
-        Integer[] order = new Integer[values.length];
-        Arrays.setAll(order, i -> i);
-        Arrays.sort(order, (one, other) -> Double.compare(values[one], values[other]));
-        return order;
-    }
 }

@@ -1,8 +1,6 @@
 package comebackledger.stat;
 
-import comebackledger.Require;
 import comebackledger.stat.EventTrend.Truncation;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.numbers.rootfinder.BrentSolver;
@@ -135,24 +133,5 @@ public record PowerLaw(double shape, OptionalDouble shapeUnbiased, double scale,
             atHigh = function.applyAsDouble(high);
         }
         return SOLVER.findRoot(function, low, high);
-    }
-
-    /**
-     * Several units observed alike, from 0 to one end: shape = N / sum ln(T/t), expected events of one unit lambda t^shape (Crow 1975).
-     *
-     * @param shapeUnbiased (N-1)/N of the shape
-     */
-    public record Pooled(double shape, double lambdaPerUnit, int events, double shapeUnbiased) {}
-
-    /** Empty without an event inside the observation. @param times of all units together, above 0 and at most {@code end} */
-    public static Optional<Pooled> pooled(double[] times, int units, double end) {
-        Require.that(units >= 1 && end > 0, "units and end must be above 0, were %s and %s", units, end);
-        double logs = sumOfLogs(times, end);
-        if (times.length == 0 || !(logs > 0) || Double.isInfinite(logs)) {
-            return Optional.empty();
-        }
-        int n = times.length;
-        double shape = n / logs;
-        return Optional.of(new Pooled(shape, n / (units * Math.pow(end, shape)), n, shape * (n - 1) / n));
     }
 }

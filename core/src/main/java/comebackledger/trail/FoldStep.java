@@ -4,7 +4,6 @@ import comebackledger.judge.AirFact;
 import comebackledger.judge.BusFact;
 import comebackledger.judge.CodeFact;
 import comebackledger.judge.LampFact;
-import comebackledger.judge.Occurrence;
 import comebackledger.judge.Occurrences;
 import comebackledger.judge.RepairFact;
 import comebackledger.judge.SupplyFact;

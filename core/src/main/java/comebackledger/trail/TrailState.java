@@ -3,7 +3,6 @@ package comebackledger.trail;
 import comebackledger.visit.Place;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 
 /** All episodes, repairs and proofs of one place, in order; the last episode that is not no-fault-found may be open. */
 public record TrailState(Place place, List<EpisodeState> episodes, List<RepairState> repairs, List<ProofState> proofs) {
@@ -19,11 +18,6 @@ public record TrailState(Place place, List<EpisodeState> episodes, List<RepairSt
             }
         }
         return -1;
-    }
-
-    Optional<EpisodeState> openEpisode() {
-        int index = openIndex();
-        return index < 0 ? Optional.empty() : Optional.of(episodes.get(index));
     }
 
     TrailState with(int index, EpisodeState episode) {

@@ -14,8 +14,4 @@ public record BusReadings(Optional<Reading> highLow, Optional<Reading> highGroun
     public boolean hasResistance() {
         return highLow.isPresent() || highGround.isPresent() || lowGround.isPresent() || highSupply.isPresent() || lowSupply.isPresent();
     }
-
-    public boolean hasVoltage() {
-        return supplyVoltage.isPresent() || highVoltage.isPresent() || lowVoltage.isPresent();
-    }
 }

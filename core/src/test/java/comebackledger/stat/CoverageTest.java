@@ -100,10 +100,6 @@ class CoverageTest {
                     ReadingTrend trend = ReadingTrend.of(at, values, LEVEL);
                     return trend.slopeLow().orElseThrow() <= -0.4 && trend.slopeHigh().orElseThrow() >= -0.4;
                 }),
-                coversAtLeast("ratio of rates without spread", random -> ratioHolds(random, 0, 2.5)),
-                covers("ratio of rates, units unlike each other", random -> ratioHolds(random, 0.8, 2.5)),
-                quiet("ratio of rates, units unlike each other and no effect",
-                        random -> RateRatio.of(group(random, 8, 0.8, 1), group(random, 150, 0.8, 1), LEVEL).pValue() > 0.05),
                 quiet("Laplace", random -> trend(random).laplace().orElseThrow().pValue() > 0.05),
                 quiet("MIL-HDBK-189", random -> trend(random).militaryHandbook().orElseThrow().pValue() > 0.05),
                 quiet("reverse arrangements", random -> trend(random).reverseArrangements().orElseThrow().pValue() > 0.05),
@@ -160,23 +156,6 @@ class CoverageTest {
         }
         double share = (double) held / units;
         assertTrue(share >= 0.93 && share <= 0.97, "held in " + share + ", seed " + SEED);
-    }
-
-    private static boolean ratioHolds(SplittableRandom random, double spread, double truth) {
-        RateRatio ratio = RateRatio.of(group(random, 30, spread, truth), group(random, 90, spread, 1), LEVEL);
-        return ratio.low().orElse(0) <= truth && ratio.high().orElse(truth) >= truth;
-    }
-
-    /** @param spread squared coefficient of variation of the units' rates */
-    private static RateRatio.Group group(SplittableRandom random, int units, double spread, double rate) {
-        double[] events = new double[units];
-        double[] exposures = new double[units];
-        for (int i = 0; i < units; i++) {
-            exposures[i] = 0.5 + random.nextDouble();
-            double own = spread == 0 ? rate : rate * gamma(random, 1 / spread, spread);
-            events[i] = poisson(random, own * exposures[i]);
-        }
-        return new RateRatio.Group(events, exposures);
     }
 
     private static EventTrend trend(SplittableRandom random) {

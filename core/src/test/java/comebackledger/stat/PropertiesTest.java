@@ -293,29 +293,6 @@ class PropertiesTest {
         }
     }
 
-    /** The limits of the ratio are where its test would just call it; turned round, they are one over each other. */
-    @Test
-    void rateRatio_turnedRound_isItsInverse() {
-        SplittableRandom random = new SplittableRandom(SEED);
-        for (int sample = 0; sample < 20; sample++) {
-            RateRatio.Group one = group(random, 6);
-            RateRatio.Group other = group(random, 11);
-            RateRatio ratio = RateRatio.of(one, other, 0.95);
-            RateRatio turned = RateRatio.of(other, one, 0.95);
-
-            close(ratio.pValue(), turned.pValue());
-            close(1 / ratio.ratio().orElseThrow(), turned.ratio().orElseThrow());
-            assertEquals(1 / ratio.low().orElseThrow(), turned.high().orElseThrow(), 1e-6 * turned.high().orElseThrow());
-            assertEquals(ratio.pValue() < 0.05, ratio.low().orElseThrow() > 1 || ratio.high().orElseThrow() < 1);
-        }
-    }
-
-    private static RateRatio.Group group(SplittableRandom random, int units) {
-        double[] events = new double[units];
-        Arrays.setAll(events, i -> 1 + (int) (random.nextDouble() * random.nextDouble() * 12));
-        return new RateRatio.Group(events, random.doubles(units).map(share -> 1 + share).toArray());
-    }
-
     /** Equal readings do not signal, whatever their last digits. */
     @ParameterizedTest
     @ValueSource(doubles = {0.1, 60, 1.0 / 3, -7e-300, 1e300})

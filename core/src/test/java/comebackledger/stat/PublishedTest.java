@@ -10,7 +10,6 @@ import java.io.InputStream;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
@@ -342,37 +341,28 @@ class PublishedTest {
         double[] p = numbers(one.get("inputs").get("pValues"));
 
         double[] falseDiscovery = Multiplicity.benjaminiHochberg(p);
-        double[] holm = Multiplicity.holm(p);
 
         for (int i = 0; i < p.length; i++) {
             same(one.get("expected").get("benjaminiHochberg").get(i), falseDiscovery[i], "Benjamini-Hochberg");
-            same(one.get("expected").get("holm").get(i), holm[i], "Holm");
         }
     }
 
-    static Stream<Named<JsonNode>> twoRates() {
-        return cases("two_rates");
+    static Stream<Named<JsonNode>> criticalCounts() {
+        return cases("event_trend").filter(named -> named.getPayload().get("expected").has("criticalCounts"));
     }
 
-    /** Without a spread between units; 1e-8 as the file says. */
+    /** The largest count of reverse arrangements that is significantly few, by the exact law that gives the p-values. */
     @ParameterizedTest
-    @MethodSource("twoRates")
-    void rateRatio(JsonNode one) {
-        JsonNode first = one.at("/inputs/first");
-        JsonNode second = one.at("/inputs/second");
+    @MethodSource("criticalCounts")
+    void reverseArrangements_criticalCounts(JsonNode one) {
+        for (JsonNode row : one.at("/expected/criticalCounts")) {
+            int gaps = row.get("gaps").asInt();
+            double level = row.get("oneSidedLevel").asDouble();
+            int critical = row.get("lowAtMost").asInt(-1);
 
-        RateRatio ratio = RateRatio.of(group(first), group(second), 0.95);
-
-        JsonNode expected = one.get("expected");
-        List.of(Map.entry("ratio", ratio.ratio()), Map.entry("low", ratio.low()), Map.entry("high", ratio.high()))
-                .forEach(figure -> {
-                    assertEquals(expected.get(figure.getKey()).isNull(), figure.getValue().isEmpty(), figure.getKey());
-                    close(expected.get(figure.getKey()), figure.getValue(), 1e-8);
-                });
-        assertEquals(expected.get("pValue").asDouble(), ratio.pValue(), 1e-8);
-    }
-
-    private static RateRatio.Group group(JsonNode counted) {
-        return new RateRatio.Group(new double[]{counted.get("events").asDouble()}, new double[]{counted.get("exposure").asDouble()});
+            assertTrue(critical < 0 || Inversions.cumulative(gaps, critical) <= level, row.toString());
+            assertTrue(Inversions.cumulative(gaps, critical + 1) > level, row.toString());
+            assertTrue(critical < 0 || gaps * (gaps - 1) / 2 - critical == row.get("highAtLeast").asInt(), row.toString());
+        }
     }
 }

@@ -229,7 +229,7 @@ public final class WorkOrderTable {
         unit.group().ifPresent(group -> row.put(WorkOrderColumn.GROUP, group));
         visit.meters().odometer().ifPresent(shown -> row.put(
                 shown.unit() == UnitOfMeasure.MILE ? WorkOrderColumn.ODOMETER_MI : WorkOrderColumn.ODOMETER_KM, number(shown.value())));
-        visit.meters().engineHours().ifPresent(shown -> row.put(WorkOrderColumn.ENGINE_HOURS, number(shown.si() / 3600)));
+        visit.meters().engineHours().ifPresent(shown -> row.put(WorkOrderColumn.ENGINE_HOURS, number(UnitOfMeasure.HOUR.fromSi(shown.si()))));
         visit.complaint().ifPresent(complaint -> row.put(WorkOrderColumn.COMPLAINT, complaint));
         visit.shop().ifPresent(shop -> row.put(WorkOrderColumn.SHOP, shop));
         visit.note().ifPresent(note -> row.put(WorkOrderColumn.NOTE, note));

@@ -88,10 +88,10 @@ class StatisticsMappingsTest {
         return one.get("expected").has("error");
     }
 
-    /** Not: whole populations given by a rule (built below), constants, tables and pooled fits that only core knows. */
+    /** Not: whole populations given by a rule (built below), constants and tables that only core knows. */
     private static boolean isOnTheWire(JsonNode one) {
         return !one.get("inputs").has("generator")
-                && !Set.of("ST-ET-21", "ST-ET-22", "ST-CC-04", "ST-CC-09").contains(one.get("id").asText());
+                && !Set.of("ST-ET-21", "ST-CC-04").contains(one.get("id").asText());
     }
 
     static Stream<Arguments> answered() {
