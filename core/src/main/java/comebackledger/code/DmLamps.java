@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.Set;
 
 /**
- * The lamps at the start of a DM1 or DM2 (SAE J1939-73, layout from memory): two bits a lamp. How a lamp flashes, the second byte, tells no more of a fault.
+ * The lamps at the start of a DM1 or DM2 (SAE J1939-73, layout from memory): two bits a lamp. The second byte, how a lamp flashes, is not kept.
  *
  * @param status 00 off, 01 on, 10 reserved, 11 not available
  */

@@ -76,7 +76,7 @@ final class DemoCommand implements Callable<Integer> {
         lines.setLength(0);
     }
 
-    private static String tries(String address) {
+    static String tries(String address) {
         return Stream.of(
                 "# May this truck go out? Its brake module did not answer.",
                 "curl -s " + address + "/v1/units/D-104/readiness",

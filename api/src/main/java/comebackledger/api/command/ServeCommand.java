@@ -5,10 +5,13 @@ import comebackledger.api.setting.Settings;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
 /** Serves until the process is ended. */
 @Command(name = "serve", mixinStandardHelpOptions = true, description = "Starts the service.")
@@ -21,6 +24,17 @@ final class ServeCommand implements Callable<Integer> {
 
     @Option(names = "--host", description = "address to listen on (server.host)")
     private @Nullable String host;
+
+    /** Called by the parser: the help ends with every setting. */
+    @Spec
+    void tellSettings(CommandSpec spec) {
+        spec.usageMessage().footer(Stream.concat(Stream.of("", "Settings, by system property, environment or the file of --config:"),
+                Stream.of(Settings.Key.values()).map(ServeCommand::line)).toArray(String[]::new));
+    }
+
+    private static String line(Settings.Key key) {
+        return "  " + key.key() + (key.byDefault().isEmpty() ? "" : " (" + key.byDefault() + ")") + ": " + key.meaning();
+    }
 
     @Override
     public Integer call() throws InterruptedException {

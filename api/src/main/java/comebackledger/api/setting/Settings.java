@@ -64,11 +64,11 @@ public final class Settings {
             return name;
         }
 
-        String byDefault() {
+        public String byDefault() {
             return byDefault;
         }
 
-        String meaning() {
+        public String meaning() {
             return meaning;
         }
     }

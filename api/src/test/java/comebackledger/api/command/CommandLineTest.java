@@ -93,6 +93,15 @@ class CommandLineTest {
         assertTrue(ended.err().strip().length() > 20 && !ended.err().contains("\tat "), ended.err());
     }
 
+    @Test
+    void serveHelp_listsEverySetting() {
+        String help = run("serve", "--help").out().replaceAll("\\s+", " ");
+
+        for (Settings.Key key : Settings.Key.values()) {
+            assertTrue(help.contains(" " + key.key() + (key.byDefault().isEmpty() ? ": " : " (" + key.byDefault() + "): ") + key.meaning()), help);
+        }
+    }
+
     /** The whole service as one process runs it, with the demo's first units. */
     @Test
     void service_withTheDemo_answersItsStories() throws Exception {
