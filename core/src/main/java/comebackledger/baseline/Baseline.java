@@ -49,7 +49,7 @@ public record Baseline(int version, Instant learnedAt, int units, long visits, U
         return group.map(usageByGroup::get).map(found -> found.or(usage)).orElse(usage);
     }
 
-    public Lessons lessons(Measure measure) {
+    public Lessons lessons(Wear measure) {
         return switch (measure) {
             case KM -> km;
             case DAYS -> days;

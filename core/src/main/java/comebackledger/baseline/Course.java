@@ -14,7 +14,7 @@ import java.util.Optional;
  * @param every episodes that count
  * @param peers the spread of their rates of fresh faults
  */
-record Course(Measure measure, Exposure.Line covered, Optional<Instant> retiredAt, int fresh, int every, List<Watch> watches, PeerRate peers) {
+record Course(Wear measure, Exposure.Line covered, Optional<Instant> retiredAt, int fresh, int every, List<Watch> watches, PeerRate peers) {
     /**
      * One repair under watch.
      *

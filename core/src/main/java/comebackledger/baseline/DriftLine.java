@@ -22,7 +22,7 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  * @param spread its standard uncertainty, from the slope's 95 % limits
  * @param perDay what is covered in a day: 1 where the axis is days
  */
-record DriftLine(String system, Measure measure, double lastX, Instant lastAt, double limit, double crossing, double spread, double perDay,
+record DriftLine(String system, Wear measure, double lastX, Instant lastAt, double limit, double crossing, double spread, double perDay,
         List<String> visits) {
     /** Fewer readings tell no drift; four that all rise are the fewest that a one-sided Kendall test at 0.05 can tell. */
     static final int READINGS = 4;
@@ -49,7 +49,7 @@ record DriftLine(String system, Measure measure, double lastX, Instant lastAt, d
         double lastX = x[x.length - 1];
         return toward
                 ? trend.crossing(last.low(), last.high())
-                        .map(met -> new DriftLine(system, byKm ? Measure.KM : Measure.DAYS, lastX, last.at(), met.limit(), met.at(),
+                        .map(met -> new DriftLine(system, byKm ? Wear.KM : Wear.DAYS, lastX, last.at(), met.limit(), met.at(),
                                 spread(met, lastX),
                                 byKm ? kmPerDay.getAsDouble() : 1, points.stream().map(SeriesPoint::visit).distinct().toList()))
                 : Optional.empty();
@@ -71,7 +71,7 @@ record DriftLine(String system, Measure measure, double lastX, Instant lastAt, d
     /** From when it is within the planning horizon: in distance or in days, whichever comes first. */
     Instant plannedFrom(Policy.Drift horizon) {
         Instant byDays = withinFrom(horizon.days() * perDay);
-        Instant byKm = measure == Measure.KM ? withinFrom(horizon.km()) : byDays;
+        Instant byKm = measure == Wear.KM ? withinFrom(horizon.km()) : byDays;
         return byKm.isBefore(byDays) ? byKm : byDays;
     }
 

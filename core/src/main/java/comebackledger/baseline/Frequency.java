@@ -40,7 +40,7 @@ final class Frequency {
     }
 
     private Optional<Flag> flag(String system) {
-        for (Measure measure : Measure.values()) {
+        for (Wear measure : Wear.values()) {
             Optional<PeerRate> peer = baseline.lessons(measure).every(system, unit.group()).filter(rate -> rate.level() != PeerRate.Level.WEAK);
             Tale tale = tale(measure, at);
             if (peer.isPresent() && tale.exposure().isPresent()) {
@@ -50,11 +50,11 @@ final class Frequency {
         return Optional.empty();
     }
 
-    private Tale tale(Measure measure, Instant instant) {
+    private Tale tale(Wear measure, Instant instant) {
         return new Tale(unit, instant, measure, baseline.usage(unit.group()));
     }
 
-    private Optional<Flag> flag(String system, Measure measure, PeerRate peer, Tale tale) {
+    private Optional<Flag> flag(String system, Wear measure, PeerRate peer, Tale tale) {
         int events = tale.every().getOrDefault(system, 0);
         double exposure = tale.exposure().orElseThrow();
         double sure = above(peer, events, exposure);
@@ -77,13 +77,13 @@ final class Frequency {
         return posterior.survivalProbability(TIMES * peer.mean());
     }
 
-    private boolean stood(String system, Measure measure, PeerRate peer, Instant instant, boolean before) {
+    private boolean stood(String system, Wear measure, PeerRate peer, Instant instant, boolean before) {
         Tale tale = tale(measure, before ? instant.minusMillis(1) : instant);
         return tale.exposure().isPresent() && above(peer, tale.every().getOrDefault(system, 0), tale.exposure().getAsDouble()) >= SURE;
     }
 
     /** The opening from which it has stood without a break, by today's baseline. */
-    private Instant since(String system, Measure measure, PeerRate peer, List<UnitSummary.Opened> episodes) {
+    private Instant since(String system, Wear measure, PeerRate peer, List<UnitSummary.Opened> episodes) {
         Instant since = episodes.getLast().openedAt();
         for (int i = episodes.size() - 2; i >= 0; i--) {
             Instant opened = episodes.get(i).openedAt();
@@ -96,8 +96,8 @@ final class Frequency {
     }
 
     /** The last instant at which it stands if nothing more happens; empty where the unit's usage is not known or it stands still. */
-    private Optional<Instant> expires(Measure measure, PeerRate peer, int events, double exposure, Tale tale) {
-        OptionalDouble perDay = measure == Measure.DAYS ? OptionalDouble.of(1) : tale.usage().kmPerDay();
+    private Optional<Instant> expires(Wear measure, PeerRate peer, int events, double exposure, Tale tale) {
+        OptionalDouble perDay = measure == Wear.DAYS ? OptionalDouble.of(1) : tale.usage().kmPerDay();
         if (perDay.orElse(0) <= 0 || unit.retiredAt().filter(retired -> !retired.isAfter(at)).isPresent()) {
             return Optional.empty();
         }

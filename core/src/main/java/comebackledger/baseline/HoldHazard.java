@@ -66,7 +66,7 @@ public record HoldHazard(List<Double> edges, List<Double> pooled, SortedMap<Stri
         private final Cells all;
         private final SortedMap<String, Cells> byStratum = new TreeMap<>();
 
-        Fit(Measure measure) {
+        Fit(Wear measure) {
             this.edges = measure.edges();
             this.all = new Cells(edges.size());
         }
@@ -77,7 +77,7 @@ public record HoldHazard(List<Double> edges, List<Double> pooled, SortedMap<Stri
             byStratum.computeIfAbsent(spell.stratum(), _ -> new Cells(edges.size())).add(spell, factor, share, edges);
         }
 
-        HoldHazard fitted(Measure measure) {
+        HoldHazard fitted(Wear measure) {
             double overall = (1 + Arrays.stream(all.returns).sum()) / (1 / measure.weakReturn() + Arrays.stream(all.atRisk).sum());
             List<Double> pooled = all.leaning(Collections.nCopies(edges.size(), overall), 1);
             SortedMap<String, List<Double>> strata = new TreeMap<>();

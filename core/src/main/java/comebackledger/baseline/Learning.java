@@ -17,7 +17,7 @@ final class Learning {
     private final Instant at;
     private final SortedMap<String, List<Usage>> usageByGroup = new TreeMap<>();
     private final List<Usage> usageOfAll = new ArrayList<>();
-    private final Map<Measure, List<Row>> rows = new EnumMap<>(Measure.class);
+    private final Map<Wear, List<Row>> rows = new EnumMap<>(Wear.class);
     private final SortedMap<String, Usage> medians = new TreeMap<>();
     private final SortedMap<String, String> strata = new TreeMap<>();
     private Usage median = Usage.UNKNOWN;
@@ -34,8 +34,8 @@ final class Learning {
 
     Learning(Instant at) {
         this.at = at;
-        rows.put(Measure.KM, new ArrayList<>());
-        rows.put(Measure.DAYS, new ArrayList<>());
+        rows.put(Wear.KM, new ArrayList<>());
+        rows.put(Wear.DAYS, new ArrayList<>());
     }
 
     void readUsage(UnitSummary unit) {
@@ -55,7 +55,7 @@ final class Learning {
 
     void readHistory(UnitSummary unit) {
         Usage peers = unit.group().map(medians::get).map(usage -> usage.or(median)).orElse(median);
-        for (Measure measure : Measure.values()) {
+        for (Wear measure : Wear.values()) {
             Tale tale = new Tale(unit, at, measure, peers);
             OptionalDouble exposure = tale.exposure();
             if (exposure.isPresent() && exposure.getAsDouble() > 0) {
@@ -71,15 +71,15 @@ final class Learning {
                 .toList();
     }
 
-    private List<Row> rowsOf(Measure measure) {
+    private List<Row> rowsOf(Wear measure) {
         return rows.getOrDefault(measure, List.of());
     }
 
     Baseline baseline() {
-        return new Baseline(0, at, units, visits, median, medians, lessons(Measure.KM), lessons(Measure.DAYS));
+        return new Baseline(0, at, units, visits, median, medians, lessons(Wear.KM), lessons(Wear.DAYS));
     }
 
-    private Lessons lessons(Measure measure) {
+    private Lessons lessons(Wear measure) {
         List<Row> read = rowsOf(measure);
         List<Returns.History> histories = read.stream().map(Row::history).toList();
         Returns returns = Returns.learn(histories, measure);
@@ -89,7 +89,7 @@ final class Learning {
     }
 
     /** All fresh faults together, those among the returns included. */
-    private static PeerRates allFresh(Measure measure, List<Row> rows, Returns returns, SortedMap<String, PeerRates> plain) {
+    private static PeerRates allFresh(Wear measure, List<Row> rows, Returns returns, SortedMap<String, PeerRates> plain) {
         PeerRates before = plain.getOrDefault(Lessons.ALL, new PeerRates(PeerRate.fleet(new Counts(), measure), new TreeMap<>()));
         Tally tally = new Tally();
         for (Row row : rows) {
@@ -108,7 +108,7 @@ final class Learning {
             row.group().ifPresent(group -> groups.computeIfAbsent(group, _ -> new Counts()).add(events, row.exposure()));
         }
 
-        PeerRates rates(Measure measure) {
+        PeerRates rates(Wear measure) {
             PeerRate ofFleet = PeerRate.fleet(fleet, measure);
             SortedMap<String, PeerRate> byGroup = new TreeMap<>();
             groups.forEach((group, counts) -> byGroup.put(group, PeerRate.group(counts, ofFleet)));
@@ -120,7 +120,7 @@ final class Learning {
         SortedMap<String, Integer> of(Row row);
     }
 
-    private static SortedMap<String, PeerRates> rates(Measure measure, List<Row> rows, Events events) {
+    private static SortedMap<String, PeerRates> rates(Wear measure, List<Row> rows, Events events) {
         TreeSet<String> systems = new TreeSet<>();
         systems.add(Lessons.ALL);
         for (Row row : rows) {

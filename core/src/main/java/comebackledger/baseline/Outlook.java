@@ -62,7 +62,7 @@ public final class Outlook {
     private static List<Course> courses(UnitSummary unit, Baseline baseline, Instant at) {
         Usage peers = baseline.usage(unit.group());
         List<Course> courses = new ArrayList<>(1);
-        for (Measure measure : Measure.values()) {
+        for (Wear measure : Wear.values()) {
             Tale tale = new Tale(unit, at, measure, peers);
             tale.course(baseline.lessons(measure).fresh(unit.group())).ifPresent(courses::add);
             if (!courses.isEmpty() && tale.usage().kmPerDay().isPresent()) {
@@ -92,7 +92,7 @@ public final class Outlook {
     /** The trip in the words of a measure. */
     public record Trip(OptionalDouble km, OptionalDouble hours) {
         /** Distance is taken as asked; hours, and days, by usage. */
-        OptionalDouble in(Measure measure, Usage usage) {
+        OptionalDouble in(Wear measure, Usage usage) {
             OptionalDouble days = km.isPresent() ? over(km, usage.kmPerDay()) : over(hours, usage.hoursPerDay());
             return switch (measure) {
                 case DAYS -> days;
@@ -189,7 +189,7 @@ public final class Outlook {
         }
 
         private String basis() {
-            Measure measure = course.measure();
+            Wear measure = course.measure();
             PeerRate peer = course.peers();
             StringBuilder basis = new StringBuilder(160);
             basis.append("own history: ").append(counted(course.every(), "episode")).append(" in ").append(measure.told(exposure)).append("; peers: ")

@@ -50,7 +50,7 @@ public record PeerRate(Level level, double shape, double rate, int units, double
     }
 
     /** Of all units with exposure. */
-    static PeerRate fleet(Counts counts, Measure measure) {
+    static PeerRate fleet(Counts counts, Wear measure) {
         if (counts.enough()) {
             return fitted(Level.FLEET, counts);
         }

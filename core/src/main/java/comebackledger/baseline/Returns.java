@@ -69,7 +69,7 @@ public record Returns(HoldHazard holds, double placeShare, double frailty, int r
         return fresh / (fresh + unit.phi() * holds.at(spell.stratum(), spell.length()));
     }
 
-    static Returns learn(List<History> units, Measure measure) {
+    static Returns learn(List<History> units, Wear measure) {
         int repairs = units.stream().mapToInt(unit -> unit.spells().size()).sum();
         int returned = (int) units.stream().flatMap(unit -> unit.spells().stream()).filter(Spell::returned).count();
         boolean enough = returned >= PeerRate.EVENTS_ENOUGH;

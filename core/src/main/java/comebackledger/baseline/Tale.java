@@ -21,7 +21,7 @@ import java.util.function.Function;
 final class Tale {
     private final UnitSummary unit;
     private final Instant at;
-    private final Measure measure;
+    private final Wear measure;
     private final Usage usage;
     private final Optional<Exposure.Line> covered;
     private final OptionalDouble exposure;
@@ -29,7 +29,7 @@ final class Tale {
     private final Totals odometer;
     private final SortedMap<String, Instant> firstReturns = new TreeMap<>();
 
-    Tale(UnitSummary unit, Instant at, Measure measure, Usage peers) {
+    Tale(UnitSummary unit, Instant at, Wear measure, Usage peers) {
         this.unit = unit;
         this.at = at;
         this.measure = measure;
@@ -122,7 +122,7 @@ final class Tale {
         if (returned || ended) {
             Instant until = ended ? renewed.orElseThrow() : next.orElseThrow();
             OptionalDouble km = ended ? repair.kmToRepair() : repair.kmToEpisode();
-            OptionalDouble length = measure == Measure.DAYS ? OptionalDouble.of(MeterLine.daysBetween(repair.at(), until)) : km;
+            OptionalDouble length = measure == Wear.DAYS ? OptionalDouble.of(MeterLine.daysBetween(repair.at(), until)) : km;
             return length.isEmpty()
                     ? Optional.empty()
                     : Optional.of(new Course.Watch(stratum(repair), length.getAsDouble(), 0, until, returned, false));
@@ -132,7 +132,7 @@ final class Tale {
 
     /** What was covered since a repair that still holds. */
     private Optional<Course.Watch> standing(UnitSummary.Mended repair) {
-        if (measure == Measure.DAYS) {
+        if (measure == Wear.DAYS) {
             return Optional.of(new Course.Watch(stratum(repair), 0, 1, repair.at(), false, true));
         }
         if (usage.kmPerDay().isEmpty() || odometer.isEmpty()) {

@@ -1,5 +1,6 @@
 package comebackledger.baseline;
 
+import comebackledger.stat.Median;
 import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import java.time.Instant;
@@ -35,10 +36,7 @@ public record Usage(OptionalDouble kmPerDay, OptionalDouble hoursPerDay) {
         double[] known = units.stream().map(measure).flatMap(one -> one.isPresent() ? Stream.of(one.getAsDouble()) : Stream.empty())
                 .mapToDouble(Double::doubleValue).toArray();
         Arrays.sort(known);
-        int middle = known.length / 2;
-        return known.length == 0
-                ? OptionalDouble.empty()
-                : OptionalDouble.of(known.length % 2 == 1 ? known[middle] : (known[middle - 1] + known[middle]) / 2);
+        return known.length == 0 ? OptionalDouble.empty() : OptionalDouble.of(Median.ofSorted(known));
     }
 
     /** Of the newest of some totals. */

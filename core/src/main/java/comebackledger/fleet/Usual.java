@@ -1,5 +1,6 @@
 package comebackledger.fleet;
 
+import comebackledger.stat.Median;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Map;
@@ -28,8 +29,7 @@ final class Usual {
             if (median.isEmpty() && size > 0) {
                 double[] sorted = Arrays.copyOf(values, size);
                 Arrays.sort(sorted);
-                int middle = size / 2;
-                median = OptionalDouble.of(size % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2);
+                median = OptionalDouble.of(Median.ofSorted(sorted));
             }
             return median;
         }

@@ -51,12 +51,7 @@ public record ReadingTrend(long kendallS, OptionalDouble tau, double pValue, dou
         Arrays.setAll(residuals, i -> y[i] - slope * x[i]);
         Arrays.sort(residuals);
         return new ReadingTrend(kendall.score(), kendall.tau(), kendall.pValue(), slope, slopes.ofRank((slopes.count() - spread) / 2),
-                slopes.ofRank((slopes.count() + spread) / 2 + 1), median(residuals), median(x), Optional.empty());
-    }
-
-    private static double median(double[] sorted) {
-        int n = sorted.length;
-        return n % 2 == 1 ? sorted[n / 2] : (sorted[n / 2 - 1] + sorted[n / 2]) / 2;
+                slopes.ofRank((slopes.count() + spread) / 2 + 1), Median.ofSorted(residuals), Median.ofSorted(x), Optional.empty());
     }
 
     /** S with its variance. */

@@ -1,5 +1,6 @@
 package comebackledger.openapi;
 
+import comebackledger.bus.TestKind;
 import comebackledger.measure.Kind;
 import comebackledger.measure.Quantity;
 import comebackledger.measure.Reading;
@@ -12,12 +13,15 @@ import comebackledger.visit.RollCall;
 import comebackledger.visit.Stage;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 
 /** A bus check as a visit and the calculation send it. */
 public final class BusCheckReading {
+    /** The closed list of tests a technician can be sent to. */
+    static final Map<String, TestKind> TESTS = Words.of(TestKind.values(), TestKind::word);
     private static final int DONE_AT_MOST = 100;
 
     private BusCheckReading() {}
@@ -77,7 +81,7 @@ public final class BusCheckReading {
     }
 
     private static Optional<DoneTest> done(Fields fields) {
-        Optional<String> test = fields.required("test", fields.word("test", Words.TESTS));
+        Optional<String> test = fields.required("test", fields.word("test", TESTS)).map(TestKind::word);
         Optional<String> place = fields.text("place");
         Optional<DoneTest> result = fields.required("result", fields.object("result")).flatMap(shown -> result(shown, test.orElse(""), place));
         return fields.build(result::orElseThrow);

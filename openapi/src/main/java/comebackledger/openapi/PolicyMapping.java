@@ -25,14 +25,8 @@ import java.util.TreeSet;
 public final class PolicyMapping {
     private static final Map<String, Policy.Display> DISPLAYS = Map.of("metric", Policy.Display.METRIC, "us", Policy.Display.US);
 
-    /** The fault words whose odds a fleet may set. */
-    static final Map<String, String> FAULTS = Words.of("none-found", "terminator-missing", "terminator-drifted", "extra-terminator", "trunk-open",
-            "trunk-series-resistance", "trunk-short-high-low", "short-to-ground", "short-to-supply", "module-supply", "module-stub",
-            "module-internal",
-            "module-shunt", "reporter-itself", "sender-data", "supply-low", "connector-fault", "pairs", "other");
-
     /** By fault word, and by the word of a test, their defaults. */
-    private static final SortedMap<String, Double> ODDS = odds();
+    static final SortedMap<String, Double> ODDS = odds();
     private static final SortedMap<String, Double> MINUTES = minutes();
 
     private PolicyMapping() {}
@@ -179,8 +173,8 @@ public final class PolicyMapping {
         if (fields.has("holdFaults")) {
             holdFaults.clear();
             for (String fault : fields.texts("holdFaults")) {
-                if (!FAULTS.containsKey(fault)) {
-                    fields.fault("holdFaults", "Every entry must be a fault of the vocabulary: " + String.join(", ", FAULTS.keySet()) + ".");
+                if (!ODDS.containsKey(fault)) {
+                    fields.fault("holdFaults", "Every entry must be a fault of the vocabulary: " + String.join(", ", ODDS.keySet()) + ".");
                 }
                 holdFaults.add(fault);
             }

@@ -1,22 +1,19 @@
 package comebackledger.openapi;
 
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.function.Function;
 
-/** Closed sets of words that are not enums of core. */
-final class Words {
-    /** The closed list of tests a technician can be sent to. */
-    static final Map<String, String> TESTS = of("repeat-power-off", "roll-call", "high-low-at-connector", "high-ground-at-connector",
-            "low-ground-at-connector", "high-supply-at-connector", "low-supply-at-connector", "resting-voltages", "high-low-at-module", "module-pins",
-            "unplug-module", "terminator-out", "split-trunk", "line-end-to-end", "wiggle", "supply-drop");
-
+/** A closed set of core by the words that the wire writes, in its order. */
+public final class Words {
     private Words() {}
 
-    static Map<String, String> of(String... words) {
-        Map<String, String> map = new LinkedHashMap<>();
-        for (String word : words) {
-            map.put(word, word);
+    public static <E> Map<String, E> of(E[] values, Function<E, String> word) {
+        Map<String, E> words = new LinkedHashMap<>();
+        for (E value : values) {
+            words.put(word.apply(value), value);
         }
-        return map;
+        return Collections.unmodifiableMap(words);
     }
 }

@@ -126,7 +126,7 @@ class ContractTest {
         assertWords("Stage", Stage.WORDS.keySet());
         assertWords("Power", Power.WORDS.keySet());
         assertWords("RepairAction", RepairAction.WORDS.keySet());
-        assertWords("Test", Words.TESTS.keySet());
+        assertWords("Test", BusCheckReading.TESTS.keySet());
         assertWords("FaultWord", Arrays.stream(FaultKind.values()).map(FaultKind::word).toList());
         assertWords("FlowReference", FlowReference.WORDS.keySet());
         assertWords("FlagWord", Arrays.stream(Flag.Kind.values()).map(Flag.Kind::word).toList());
@@ -138,7 +138,7 @@ class ContractTest {
         assertWords("CodesAnswer/properties/rejected/items/properties/why", Arrays.stream(Why.values()).map(Why::word).toList());
         assertWords("Problem/properties/type",
                 Arrays.stream(Problem.Slug.values()).map(slug -> "urn:comeback-ledger:problem:" + slug.word()).toList());
-        assertEquals(PolicyMapping.FAULTS.keySet(), new HashSet<>(names(Contract.schema("FaultOdds/properties"))));
+        assertEquals(PolicyMapping.ODDS.keySet(), new HashSet<>(names(Contract.schema("FaultOdds/properties"))));
     }
 
     private static void assertWords(String schema, Collection<String> expected) {

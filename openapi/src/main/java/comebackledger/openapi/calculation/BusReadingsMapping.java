@@ -13,10 +13,10 @@ import comebackledger.measure.Quantity;
 import comebackledger.openapi.BusMapping;
 import comebackledger.openapi.Fields;
 import comebackledger.openapi.UnitMapping;
+import comebackledger.openapi.Words;
 import comebackledger.unit.Network;
 import comebackledger.visit.Power;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -27,22 +27,11 @@ public final class BusReadingsMapping {
     private static final int FAULTS_AT_MOST = 20;
     /** A battery at rest (common practice, no source). */
     private static final double USUAL_SUPPLY_VOLT = 12.6;
-    private static final Map<String, FaultKind> FAULTS = words(FaultKind.values());
-    private static final Map<String, Line> LINES = lines();
+    private static final Map<String, FaultKind> FAULTS = Words
+            .of(Arrays.stream(FaultKind.values()).filter(kind -> kind != FaultKind.OTHER).toArray(FaultKind[]::new), FaultKind::word);
+    private static final Map<String, Line> LINES = Words.of(Line.values(), Line::word);
 
     private BusReadingsMapping() {}
-
-    private static Map<String, FaultKind> words(FaultKind[] kinds) {
-        Map<String, FaultKind> words = new LinkedHashMap<>();
-        Arrays.stream(kinds).filter(kind -> kind != FaultKind.OTHER).forEach(kind -> words.put(kind.word(), kind));
-        return words;
-    }
-
-    private static Map<String, Line> lines() {
-        Map<String, Line> words = new LinkedHashMap<>();
-        Arrays.stream(Line.values()).forEach(line -> words.put(line.word(), line));
-        return words;
-    }
 
     /** @throws comebackledger.openapi.Problem 422 with every fault of the body */
     public static JsonNode answer(Fields body) {

@@ -21,8 +21,7 @@ import comebackledger.code.SeenCode;
 import comebackledger.code.UdsResponse;
 import comebackledger.code.Why;
 import comebackledger.openapi.Fields;
-import java.util.Arrays;
-import java.util.LinkedHashMap;
+import comebackledger.openapi.Words;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -45,7 +44,7 @@ public final class CodesMapping {
         J2012, OBD, UDS, DM1, DM2
     }
 
-    private static final Map<String, Format> FORMATS = formats();
+    private static final Map<String, Format> FORMATS = Words.of(Format.values(), format -> format.name().toLowerCase(Locale.ROOT));
 
     private final ObjectNode answer = JsonNodeFactory.instance.objectNode();
     private final ArrayNode codes = answer.putArray("codes");
@@ -54,12 +53,6 @@ public final class CodesMapping {
     private final ArrayNode acknowledgements = JsonNodeFactory.instance.arrayNode();
 
     private CodesMapping() {}
-
-    private static Map<String, Format> formats() {
-        Map<String, Format> formats = new LinkedHashMap<>();
-        Arrays.stream(Format.values()).forEach(format -> formats.put(format.name().toLowerCase(Locale.ROOT), format));
-        return formats;
-    }
 
     /** @throws comebackledger.openapi.Problem 422 with every fault of the body */
     public static JsonNode answer(Fields body) {

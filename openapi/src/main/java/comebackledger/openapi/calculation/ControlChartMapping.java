@@ -5,10 +5,10 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.openapi.Fields;
+import comebackledger.openapi.Words;
 import comebackledger.stat.ControlChart;
 import comebackledger.stat.ControlChart.Settings;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -20,11 +20,7 @@ public final class ControlChartMapping {
         INDIVIDUALS, EWMA, CUSUM
     }
 
-    private static final Map<String, Kind> KINDS = new LinkedHashMap<>();
-
-    static {
-        Arrays.stream(Kind.values()).forEach(kind -> KINDS.put(kind.name().toLowerCase(Locale.ROOT), kind));
-    }
+    private static final Map<String, Kind> KINDS = Words.of(Kind.values(), kind -> kind.name().toLowerCase(Locale.ROOT));
 
     private ControlChartMapping() {}
 

@@ -4,25 +4,21 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import comebackledger.openapi.Fields;
+import comebackledger.openapi.Words;
 import comebackledger.stat.EventTrend;
 import comebackledger.stat.EventTrend.Truncation;
 import comebackledger.stat.PowerLaw;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** {@code POST /v1/calculations/event-trend}: whether the events of one unit come faster or slower. */
 public final class EventTrendMapping {
-    private static final Map<String, Truncation> TRUNCATIONS = new LinkedHashMap<>();
-
-    static {
-        TRUNCATIONS.put("time", Truncation.TIME);
-        TRUNCATIONS.put("event", Truncation.EVENT);
-    }
+    private static final Map<String, Truncation> TRUNCATIONS = Words.of(Truncation.values(), how -> how.name().toLowerCase(Locale.ROOT));
 
     private EventTrendMapping() {}
 

@@ -2,8 +2,8 @@ package comebackledger.baseline;
 
 import java.util.List;
 
-/** What wear is counted in. Everything is learned in both; a unit is judged by distance where its odometer is known. */
-public enum Measure {
+/** What wear is counted in, of all that use is measured by. Everything is learned in both; a unit is judged by distance where its odometer is known. */
+public enum Wear {
     KM("km", 1.0 / 200_000, 0.1 / 16_000, List.of(500.0, 1000.0, 2000.0, 4000.0, 8000.0, 16_000.0, 32_000.0)),
     DAYS("days", 1.0 / 500, 0.1 / 90, List.of(2.0, 4.0, 8.0, 15.0, 30.0, 60.0, 120.0));
 
@@ -12,7 +12,7 @@ public enum Measure {
     private final double weakReturn;
     private final List<Double> edges;
 
-    Measure(String word, double weakRate, double weakReturn, List<Double> edges) {
+    Wear(String word, double weakRate, double weakReturn, List<Double> edges) {
         this.word = word;
         this.weakRate = weakRate;
         this.weakReturn = weakReturn;
