@@ -33,7 +33,7 @@ final class KeptReadiness {
     /** The last answer of a unit, while there is room: who asks about a fleet asks for the same trip again. */
     private final Map<String, Told> told = new ConcurrentHashMap<>();
     private Iterator<String> leaving = Collections.emptyIterator();
-    private final Filling filling = new Filling();
+    private final LookAhead lookAhead = new LookAhead();
     private volatile int room = KEPT_AT_MOST;
     private volatile Stored.Mark at = new Stored.Mark(-1, 0);
 
@@ -75,12 +75,12 @@ final class KeptReadiness {
     private void clear() {
         kept.clear();
         told.clear();
-        filling.due();
+        lookAhead.due();
     }
 
     /** Begins to look at the units that nobody asked about yet, where all was forgotten since the last time. */
     void fill(Runnable work) {
-        filling.begin(work);
+        lookAhead.begin(work);
     }
 
     boolean holds(String unit, Instant now) {

@@ -31,6 +31,9 @@ import java.util.concurrent.atomic.AtomicBoolean;
 /**
  * What a host calls. Records units, visits and the policy, each in one transaction with everything derived from it, and answers from what is kept.
  * Thread-safe; holds no state that the store cannot give back.
+ *
+ * <p>Every call may throw {@link StoreUnavailableException}, and then nothing was changed by it. An answer about a unit is empty where the fleet has not
+ * registered it; an instant that is left out is now; a limit is a number of items, 1 or more, and no more than a page that the host can hold.
  */
 public final class Ledger {
     /** How old a baseline may be before the next is learned (common practice, no source). */
@@ -52,7 +55,11 @@ public final class Ledger {
         this(store, codec, clock, listener, BASELINE_EVERY);
     }
 
-    /** @param baselineEvery how old a baseline may be before the next is learned */
+    /**
+     * @param clock tells now; whatever is told of a past instant does not depend on it
+     * @param listener told on the writer's thread, after the transaction; an import tells it nothing, the change feed tells of both
+     * @param baselineEvery how old a baseline may be before the next is learned, above 0
+     */
     public Ledger(Store store, Codec codec, InstantSource clock, Listener listener, Duration baselineEvery) {
         this.store = store;
         this.codec = codec;
@@ -131,6 +138,7 @@ public final class Ledger {
         return new RecordedUnit(codec.unit(version.unit(), version.document()), version.document(), version.version(), version.recordedAt());
     }
 
+    /** The version that is current. */
     public Optional<RecordedUnit> unit(String fleet, String unit) {
         return store.read(fleet, tx -> tx.unit(unit).map(this::recorded));
     }
@@ -142,7 +150,11 @@ public final class Ledger {
 
     // Visits.
 
-    /** @param replaces the revision that changed content replaces */
+    /**
+     * Records a visit or a revision of it. The same content again is {@link Outcome.Unchanged}, however it is spelled.
+     *
+     * @param replaces the revision that changed content replaces, 1 or more; empty for a visit that is new
+     */
     public Outcome<RecordedVisit> putVisit(Caller caller, String unit, Evidence<Visit> evidence, OptionalInt replaces) {
         Visit visit = evidence.decoded();
         Outcome<RecordedVisit> outcome = store.write(caller.fleet(), tx -> putVisit(tx, caller, unit, evidence, replaces));
@@ -290,6 +302,7 @@ public final class Ledger {
 
     // Policy.
 
+    /** The one in force; the defaults, version 0, while the fleet recorded none. */
     public RecordedPolicy policy(String fleet) {
         return store.read(fleet, this::policy);
     }
@@ -302,7 +315,7 @@ public final class Ledger {
         return version.map(row -> new RecordedPolicy(codec.policy(row.document()), row.version())).orElse(new RecordedPolicy(Policy.DEFAULT, 0));
     }
 
-    /** Replaces the policy whole. @param replaces the version it replaces */
+    /** Replaces the policy whole. @param replaces the version it replaces, 0 where the defaults hold; required */
     public Outcome<RecordedPolicy> putPolicy(Caller caller, Evidence<Policy> evidence, OptionalInt replaces) {
         AtomicBoolean leavesRowsBehind = new AtomicBoolean();
         Outcome<RecordedPolicy> outcome = store.write(caller.fleet(), tx -> {

@@ -32,7 +32,7 @@
  * batch is committed together. Alternative: one transaction a line, five times dearer; reopen it if a host must see single lines at once.
  * <li>What readiness says of a unit is kept apart from the trip: asked again, for the same trip or another, it is of the moment it was first said while it
  * holds and neither the unit, the policy nor the baseline moved, by the change feed, so that several processes over one store agree. Once all was forgotten,
- * the first question begins a look at every unit beside the questions ({@link comebackledger.ledger.Filling}). Alternative: look at a unit for each question;
+ * the first question begins a look at every unit beside the questions ({@link comebackledger.ledger.LookAhead}). Alternative: look at a unit for each question;
  * that costs ten times what its risk on one more trip does, and many times more where its rows are not in memory.
  * <li>A planner's answer over a large fleet may be as old as twenty times its cost, and says of when it is.
  * <li>What is kept of answers is free to forget.

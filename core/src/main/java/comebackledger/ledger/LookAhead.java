@@ -4,8 +4,8 @@ package comebackledger.ledger;
  * Work that goes on beside the questions: looking at every unit of a fleet once all was forgotten, so that the first question about a unit costs no more than
  * the next. At most a twentieth of one processor over time, however often all is forgotten.
  */
-final class Filling {
-    private static final System.Logger LOG = System.getLogger(Filling.class.getName());
+final class LookAhead {
+    private static final System.Logger LOG = System.getLogger(LookAhead.class.getName());
     private static final long REST_TIMES = 20;
 
     private volatile boolean due;
