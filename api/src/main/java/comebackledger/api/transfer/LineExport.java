@@ -4,7 +4,7 @@ import comebackledger.ledger.Ledger;
 import comebackledger.ledger.Stored;
 import comebackledger.ledger.TransferDesk;
 import comebackledger.openapi.TransferMapping;
-import comebackledger.openapi.WorkOrderTable;
+import comebackledger.openapi.WorkOrderRows;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
@@ -27,8 +27,8 @@ public final class LineExport implements TransferDesk.Receiver {
     }
 
     public void giveTable(Ledger ledger, String fleet) {
-        write(Csv.row(WorkOrderTable.header()));
-        new TransferDesk(ledger).giveCurrent(fleet, (unit, visit) -> WorkOrderTable.rows(unit, visit).forEach(row -> write(Csv.row(row))));
+        write(Csv.row(WorkOrderRows.header()));
+        new TransferDesk(ledger).giveCurrent(fleet, (unit, visit) -> WorkOrderRows.rows(unit, visit).forEach(row -> write(Csv.row(row))));
     }
 
     public long lines() {

@@ -116,6 +116,16 @@ class ReadmeTest {
     }
 
     @Test
+    void pathsNamed_areInTheContract() throws IOException {
+        List<String> known = Files.readString(Path.of("../openapi/src/main/resources/META-INF/openapi.yaml")).lines()
+                .filter(line -> line.startsWith("  /v1/")).map(line -> line.strip().replace(":", "")).toList();
+        List<String> named = Pattern.compile("`(?:GET|PUT|POST) (/v1/[^`?]*)").matcher(readme()).results().map(found -> found.group(1)).toList();
+
+        named.forEach(path -> assertTrue(known.contains(path), path));
+        assertTrue(named.size() >= 9, named.toString());
+    }
+
+    @Test
     void demo_printsTheCallsShown() throws IOException {
         List<String> shown = shown();
 
