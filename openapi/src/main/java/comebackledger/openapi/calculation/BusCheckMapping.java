@@ -6,7 +6,7 @@ import comebackledger.bus.CheckPolicy;
 import comebackledger.bus.Circuit;
 import comebackledger.bus.CodeSign;
 import comebackledger.bus.Evidence;
-import comebackledger.judge.BusJudge;
+import comebackledger.judge.BusEvidence;
 import comebackledger.judge.Circuits;
 import comebackledger.openapi.BusCheckReading;
 import comebackledger.openapi.BusMapping;
@@ -44,11 +44,11 @@ public final class BusCheckMapping {
         body.faults().throwIfAny();
         Network known = network.orElseThrow();
         Circuit circuit = sent.isPresent() ? Circuits.of(known, OptionalDouble.empty()) : Circuit.unknown(known.name());
-        Optional<List<CodeSign>> signs = codesRead ? Optional.of(BusJudge.signs(codes, known)) : Optional.empty();
+        Optional<List<CodeSign>> signs = codesRead ? Optional.of(BusEvidence.signs(codes, known)) : Optional.empty();
         BusCheck sentCheck = check.orElseThrow();
-        Evidence evidence = new Evidence(sentCheck.rollCall().map(BusJudge::rollCall), signs, BusJudge.done(sentCheck.done()), List.of());
+        Evidence evidence = new Evidence(sentCheck.rollCall().map(BusEvidence::rollCall), signs, BusEvidence.done(sentCheck.done()), List.of());
         CheckPolicy limits = Circuits.policy(policy);
-        BusVerdict verdict = comebackledger.bus.BusCheck.judge(circuit, BusJudge.readings(sentCheck, limits), evidence, limits);
+        BusVerdict verdict = comebackledger.bus.BusCheck.judge(circuit, BusEvidence.readings(sentCheck, limits), evidence, limits);
         return BusMapping.toWire(verdict, Place.network(known.name()));
     }
 
