@@ -79,9 +79,11 @@ class LeftBehindRowsTest {
     private void leaveAll() {
         Stored.Fold left = new Stored.Fold(1, Stored.UNDER_NO_POLICY, Optional.empty(), new byte[0], new byte[0]);
         store.write("default", tx -> {
-            tx.dropDerived();
             for (int unit = 0; unit < UNITS; unit++) {
                 tx.lock(new TreeSet<>(List.of("T-" + unit)));
+                for (int month = 1; month <= 1 + unit % 4; month++) {
+                    tx.dropFacts("T-" + unit, "WO-" + unit + "-" + month);
+                }
                 tx.keepFold("T-" + unit, left);
             }
             return true;

@@ -75,9 +75,6 @@ public interface Transaction {
     /** Counts what was derived under one policy version as derived under another that judges and folds alike. */
     void derivedAlike(int policyVersion, int newPolicyVersion);
 
-    /** Drops every derived row of the fleet but the baseline versions. */
-    void dropDerived();
-
     // Policy and baseline: append-only versions.
 
     Optional<Stored.PolicyVersion> policy();

@@ -10,7 +10,7 @@ import java.util.function.Consumer;
 
 import comebackledger.ledger.Stored;
 
-/** What was folded from a unit's visits: replaced in place, and dropped as a whole before a rebuild. The last of several writes of one row goes out. */
+/** What was folded from a unit's visits: replaced in place. The last of several writes of one row goes out. */
 final class DerivedRows {
     private static final int SUMMARIES_A_PAGE = 1_000; // common practice, no source
     private static final long MOST_WAITING_BYTES = 8_000_000; // twice the evidence that waits beside it
@@ -61,14 +61,6 @@ final class DerivedRows {
             on t.fleet = s.fleet and t.policy_version = s.was
             when matched then update set policy_version = s.becomes
             """;
-    private static final String DROP_ALL_FOLDS = """
-            delete from comeback_ledger.unit_fold
-            where fleet = ?
-            """;
-    private static final String DROP_ALL_SUMMARIES = """
-            delete from comeback_ledger.unit_summary
-            where fleet = ?
-            """;
 
     private final Session session;
     private final Map<String, Stored.Fold> folds = new LinkedHashMap<>();
@@ -106,12 +98,6 @@ final class DerivedRows {
         flush();
         session.run(RESTAMP_FOLDS, policyVersion, newPolicyVersion);
         session.run(RESTAMP_SUMMARIES, policyVersion, newPolicyVersion);
-    }
-
-    void dropAll() {
-        folds.clear();
-        session.run(DROP_ALL_FOLDS);
-        session.run(DROP_ALL_SUMMARIES);
     }
 
     void flush() {

@@ -41,10 +41,6 @@ final class FactsRows {
             delete from comeback_ledger.facts_run
             where fleet = ? and unit = ? and first_visit = ?
             """;
-    private static final String DROP_ALL = """
-            delete from comeback_ledger.facts_run
-            where fleet = ?
-            """;
 
     private record Run(String firstVisit, List<Stored.Facts> facts) {}
 
@@ -84,11 +80,6 @@ final class FactsRows {
 
     private void wait(String unit, String visit, Optional<Stored.Facts> row) {
         waiting.computeIfAbsent(unit, _ -> new LinkedHashMap<>()).put(visit, row);
-    }
-
-    void dropAll() {
-        waiting.clear();
-        session.run(DROP_ALL);
     }
 
     void flush() {

@@ -24,7 +24,11 @@ import org.flywaydb.core.api.FlywayException;
 import org.h2.jdbcx.JdbcDataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 
-/** The ledger's rows over JDBC: in a file of its own (embedded H2), in PostgreSQL, or in the schema {@code comeback_ledger} of a host's data source. */
+/**
+ * The ledger's rows over JDBC: in a file of its own (embedded H2), in PostgreSQL, or in the schema {@code comeback_ledger} of a host's data source. Opening
+ * one makes the tables or brings them to this version; it throws {@link StoreUnavailableException} if the engine cannot be reached or the tables cannot be
+ * brought there, and {@link IllegalArgumentException} if it is neither H2 nor PostgreSQL from 15.
+ */
 public final class JdbcStore implements Store {
     private static final int CONNECTIONS = 10; // of each pool; enough for two cores, common practice, no source
     private static final int CONNECTION_TIMEOUT_MS = 5_000; // common practice, no source
@@ -51,7 +55,7 @@ public final class JdbcStore implements Store {
         this.whenClosed = whenClosed;
     }
 
-    /** A file in a folder; one process at a time. An acknowledged write survives a kill of the process. */
+    /** A file in a folder, which is made if it is not there; one process at a time. An acknowledged write survives a kill of the process. */
     public static JdbcStore embedded(Path dataFolder) {
         return embedded(dataFolder, Durability.PROCESS_KILL);
     }
@@ -85,7 +89,10 @@ public final class JdbcStore implements Store {
         return pooled(source, Optional.empty(), _ -> {}, () -> {});
     }
 
-    /** The host's own data source, H2 or PostgreSQL from 15; only the schema {@code comeback_ledger} is touched, and closing leaves the source open. */
+    /**
+     * The host's own data source: only the schema {@code comeback_ledger} is touched, its user must be allowed to create it, and closing leaves the source open.
+     * Other processes may write to it at once.
+     */
     public static JdbcStore over(DataSource dataSource) {
         migrate(dataSource);
         return new JdbcStore(new Connections.OfHost(dataSource), Optional.empty(), _ -> {}, () -> {});

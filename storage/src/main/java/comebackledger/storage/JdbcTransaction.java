@@ -167,13 +167,6 @@ final class JdbcTransaction implements Transaction {
     }
 
     @Override
-    public void dropDerived() {
-        write();
-        facts.dropAll();
-        derived.dropAll();
-    }
-
-    @Override
     public Optional<Stored.PolicyVersion> policy() {
         return policies.newest();
     }

@@ -328,31 +328,6 @@ abstract class StoreContract extends TransactionContract {
         assertEquals(Optional.of(2), store().read(fleet + "-other", tx -> tx.fold("T-104").map(Stored.Fold::policyVersion)));
     }
 
-    @Test
-    void dropDerived_leavesEvidenceBaselineAndOtherFleets() {
-        store().write(fleet + "-other", tx -> {
-            tx.keepFold("T-104", fold("theirs"));
-            return true;
-        });
-        write(tx -> {
-            tx.append(visit("T-104", "WO-1", 1, NOON, NOON));
-            tx.append(new Stored.BaselineVersion(1, NOON, bytes("learned")));
-            tx.keepFacts("T-104", List.of(facts("WO-1", NOON, "one")));
-            tx.keepFold("T-104", fold("ours"));
-        });
-
-        write(tx -> {
-            tx.keepFold("T-105", fold("waiting"));
-            tx.dropDerived();
-        });
-
-        assertEquals(Optional.empty(), read(tx -> tx.fold("T-104").map(Stored.Fold::unitVersion)));
-        assertEquals(Optional.empty(), read(tx -> tx.fold("T-105").map(Stored.Fold::unitVersion)));
-        assertEquals(List.of(), read(tx -> tx.facts("T-104")));
-        assertEquals(1, count(tx -> tx.visits("T-104").size() * tx.baselineVersions().size()));
-        assertEquals(Optional.of(1), store().read(fleet + "-other", tx -> tx.fold("T-104").map(Stored.Fold::unitVersion)));
-    }
-
     // Policy and baseline.
 
     @Test
