@@ -5,13 +5,16 @@ import comebackledger.api.http.ServerLimits;
 import io.helidon.health.HealthCheckResponse;
 import io.helidon.health.HealthCheckType;
 import io.helidon.health.checks.HealthChecks;
+import io.helidon.http.HeaderValues;
 import io.helidon.http.HttpException;
 import io.helidon.http.Method;
 import io.helidon.openapi.OpenApiFeature;
+import io.helidon.webserver.CloseConnectionException;
 import io.helidon.webserver.WebServer;
 import io.helidon.webserver.WebServerConfig;
 import io.helidon.webserver.accesslog.AccessLogFeature;
 import io.helidon.webserver.http.HttpRouting;
+import io.helidon.webserver.http.ServerRequest;
 import io.helidon.webserver.http1.Http1Config;
 import io.helidon.webserver.observe.ObserveFeature;
 import io.helidon.webserver.observe.health.HealthObserver;
@@ -52,15 +55,27 @@ final class HttpServer {
     }
 
     private static void routes(HttpRouting.Builder routing, LedgerService service) {
-        routing.register("/", service)
+        routing.addFilter((chain, request, response) -> {
+            chain.proceed();
+            closeIfAsked(request);
+        }).register("/", service)
                 .error(HttpException.class, (request, response, e) -> {
                     Problems.send(response, Problems.ofStatus(e.status()), request.prologue().method() == Method.HEAD);
                     service.settle(request);
+                    closeIfAsked(request);
                 })
                 .error(Throwable.class, (request, response, e) -> {
                     Problems.send(response, Problems.of(e), request.prologue().method() == Method.HEAD);
                     service.settle(request);
+                    closeIfAsked(request);
                 });
+    }
+
+    /** The server library says {@code Connection: close} to a caller who said so, and leaves the connection open: one who reads to its end would wait. */
+    private static void closeIfAsked(ServerRequest request) {
+        if (request.headers().containsToken(HeaderValues.CONNECTION_CLOSE)) {
+            throw new CloseConnectionException("the caller asked for it");
+        }
     }
 
     private static ObserveFeature observe(BooleanSupplier storeAnswers) {

@@ -207,6 +207,45 @@ class HostileClientTest {
         }
     }
 
+    /** Whoever reads to the end of the connection must find it. */
+    @ParameterizedTest
+    @ValueSource(strings = {"/v1/names/x", "/v1/nothing", "/nothing", "/health", "/openapi"})
+    void connection_whenAskedToClose_isClosedBehindTheAnswer(String path) throws IOException {
+        try (Socket socket = new Socket("127.0.0.1", server.port())) {
+            socket.setSoTimeout(10_000);
+            socket.getOutputStream().write(get(path).replace("Host:", "Connection: close\r\nHost:").getBytes(StandardCharsets.ISO_8859_1));
+
+            String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1);
+
+            assertTrue(answer.startsWith("HTTP/1.1 ") && answer.contains("\r\nConnection: close\r\n"), answer);
+        }
+    }
+
+    @Test
+    void body_whenHeldBackAndRefused_isNotAskedForAfterTheAnswer() throws IOException {
+        try (Socket socket = new Socket("127.0.0.1", server.port())) {
+            socket.setSoTimeout(10_000);
+            socket.getOutputStream()
+                    .write(("PUT /v1/echo HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\nContent-Length: 2000000\r\n"
+                            + "Expect: 100-continue\r\n\r\n").getBytes(StandardCharsets.ISO_8859_1));
+
+            String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.ISO_8859_1);
+
+            assertTrue(answer.startsWith("HTTP/1.1 413 ") && answer.contains("\r\nConnection: close\r\n"), answer);
+            assertEquals(0, answer.lastIndexOf("HTTP/1.1 "), answer);
+        }
+    }
+
+    @Test
+    void query_tellsUnknownNamesAndImpossibleValuesAtOnce() throws IOException {
+        RawHttp.Answer answer = RawHttp.send(server.port(), get("/v1/names/x?color=red&limit=0&at=now&at=later"));
+
+        assertEquals(422, answer.status());
+        JsonNode problem = Json.object(answer.body().getBytes(StandardCharsets.UTF_8));
+        assertEquals("urn:comeback-ledger:problem:invalid-value", problem.path("type").asText());
+        assertEquals(Set.of("?color", "?limit", "?at"), Set.copyOf(problem.path("faults").findValuesAsText("pointer")));
+    }
+
     @Test
     void bug_isAnIdAndNoTrace() throws IOException {
         RawHttp.Answer answer = RawHttp.send(server.port(), get("/v1/bug"));

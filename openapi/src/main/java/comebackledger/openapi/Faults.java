@@ -17,7 +17,7 @@ public final class Faults {
         keep(pointer, detail);
     }
 
-    void addUnknownField(String pointer, String detail) {
+    public void addUnknownField(String pointer, String detail) {
         keep(pointer, detail);
     }
 

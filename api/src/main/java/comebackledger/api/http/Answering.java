@@ -42,6 +42,9 @@ public final class Answering implements AutoCloseable {
             if (response.isSent()) {
                 throw new CloseConnectionException("the answer cannot be finished", e);
             }
+            if (entity.isHeldBack()) {
+                response.headers().set(HeaderValues.CONNECTION_CLOSE);
+            }
             Problems.send(response, problem, request.prologue().method() == Method.HEAD);
         } finally {
             Optional<Route> route = found instanceof Router.Found.Hit hit ? Optional.of(hit.route()) : Optional.empty();

@@ -1,5 +1,6 @@
 package comebackledger.api.http;
 
+import io.helidon.http.HeaderValues;
 import io.helidon.webserver.CloseConnectionException;
 import io.helidon.webserver.http.ServerRequest;
 import java.io.IOException;
@@ -32,12 +33,20 @@ final class Entity {
         return !request.content().hasEntity();
     }
 
+    /** Whether the caller holds the body back until it is asked for, and nobody asked: then an answer may stand in its place. */
+    boolean isHeldBack() {
+        return stream == null && !isEmpty() && request.headers().contains(HeaderValues.EXPECT_100);
+    }
+
     /**
      * Reads a moderate rest, for a moment; the server itself would wait for all of it without end, and hold one of its places for requests.
      *
-     * @throws CloseConnectionException if more is left
+     * @throws CloseConnectionException if more is left, or was never sent
      */
     void settle() {
+        if (isHeldBack()) {
+            throw new CloseConnectionException("the body was not wanted");
+        }
         if (isEmpty() || stream != null && stream.hasEnded()) {
             return;
         }

@@ -68,7 +68,8 @@ public final class Problems {
             case 405 -> new Problem(Slug.METHOD_NOT_ALLOWED, "The method does not apply to this path.");
             case 406 -> new Problem(Slug.NOT_ACCEPTABLE, "Nothing this path gives fits the Accept header.");
             case 413 -> new Problem(Slug.PAYLOAD_TOO_LARGE, "The body is larger than anything read here.");
-            case 415 -> new Problem(Slug.UNSUPPORTED_MEDIA_TYPE, "The body's media type or encoding is not read here.");
+            case 415 -> new Problem(Slug.UNSUPPORTED_MEDIA_TYPE,
+                    "The body's media type or encoding is not read here. Send it in UTF-8 and without a content encoding.");
             case 414 -> new Problem(Slug.BAD_REQUEST,
                     "The request line has more than " + ServerLimits.REQUEST_LINE_BYTES_AT_MOST + " bytes, the limit. Send a shorter one.");
             case 431 -> new Problem(Slug.BAD_REQUEST,

@@ -5,9 +5,7 @@ import comebackledger.openapi.Fields;
 import comebackledger.openapi.Times;
 import comebackledger.openapi.Problem;
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -16,7 +14,10 @@ import java.util.Set;
 import java.util.function.Function;
 import java.util.regex.Pattern;
 
-/** The query parameters of one request. Each reading method adds a fault where a value is not possible; {@link #check} throws them all. */
+/**
+ * The query parameters of one request. Each reading method adds a fault where a value is not possible; {@link #check} throws them all, with those of
+ * names that are not known. Where no name is known there is nothing to read, and the constructor throws.
+ */
 public final class Query {
     private static final int PAGE_BY_DEFAULT = 100;
     private static final int PAGE_AT_MOST = 1000;
@@ -29,14 +30,13 @@ public final class Query {
     private final Faults faults = new Faults();
 
     Query(String raw, Set<String> known) {
-        List<String> unknown = new ArrayList<>();
         for (String pair : raw.isEmpty() ? new String[0] : raw.split("&")) {
             int equals = pair.indexOf('=');
             Optional<String> name = text(equals < 0 ? pair : pair.substring(0, equals));
             Optional<String> value = text(equals < 0 ? "" : pair.substring(equals + 1));
             if (name.isEmpty() || !known.contains(name.get())) {
                 if (!pair.isEmpty()) {
-                    unknown.add(name.filter(Fields::isIdentifier).orElse(""));
+                    faults.addUnknownField("?" + name.filter(Fields::isIdentifier).orElse(""), unknown(known));
                 }
             } else if (value.isEmpty() || value.get().length() > VALUE_CHARACTERS_AT_MOST) {
                 refuse(name.get(), "must be percent-encoded UTF-8 of at most " + VALUE_CHARACTERS_AT_MOST + " characters");
@@ -44,17 +44,15 @@ public final class Query {
                 refuse(name.get(), "stands twice. Send it once");
             }
         }
-        if (!unknown.isEmpty()) {
-            throw unknown(unknown, known);
+        if (known.isEmpty()) {
+            check();
         }
     }
 
-    private static Problem unknown(List<String> names, Set<String> known) {
-        String detail = known.isEmpty()
+    private static String unknown(Set<String> known) {
+        return known.isEmpty()
                 ? "No query parameter is known here. Leave it out."
                 : "This query parameter is not known here. Known are: " + String.join(", ", known.stream().sorted().toList()) + ".";
-        return new Problem(Problem.Slug.UNKNOWN_FIELD, detail,
-                names.stream().limit(Faults.LISTED_AT_MOST).map(name -> new comebackledger.openapi.Fault("?" + name, detail)).toList());
     }
 
     private static Optional<String> text(String raw) {
