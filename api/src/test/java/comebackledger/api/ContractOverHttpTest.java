@@ -2,9 +2,11 @@ package comebackledger.api;
 
 import static io.restassured.RestAssured.given;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
 import com.networknt.schema.Error;
@@ -34,6 +36,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.Predicate;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
@@ -234,6 +237,16 @@ class ContractOverHttpTest {
             filled = filled.replace(part.getKey(), part.getValue());
         }
         return filled;
+    }
+
+    /** Served as JSON, it must be JSON; served as YAML, its numbers must be numbers to readers of YAML 1.1 too, which want a sign behind the e. */
+    @Test
+    void contract_whenServed_isWhatWasWritten() throws IOException {
+        String json = given().port(ledger.port()).accept(Route.JSON).get("/openapi").asString();
+        String yaml = given().port(ledger.port()).accept("application/yaml").get("/openapi").asString();
+
+        assertEquals(CONTRACT.get("components"), new JsonMapper().readTree(json).get("components"));
+        assertFalse(Pattern.compile(": -?[0-9.]+[eE][0-9]").matcher(yaml).find());
     }
 
     @Test
