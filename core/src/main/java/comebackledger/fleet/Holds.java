@@ -89,7 +89,13 @@ public record Holds(List<Item> items, List<String> actions, HoldComparison compa
         }
         return episode.isPresent()
                 ? held(repair, episode.get(), metered(measure, repair.kmToEpisode(), repair.engineHoursToEpisode()), line, true)
-                : held(repair, end, OptionalDouble.empty(), line, false);
+                : held(repair, end, readSince(repair, end, measure, line), line, false);
+    }
+
+    /** From the meter as the repair's visit read it: a unit that stands in the shop covers nothing until its release. */
+    private static OptionalDouble readSince(Mended repair, Instant end, Measure measure, Optional<LifeLine> line) {
+        OptionalDouble read = metered(measure, repair.kmAt(), repair.engineHoursAt());
+        return read.isPresent() && line.isPresent() ? line.get().since(read.getAsDouble(), end) : OptionalDouble.empty();
     }
 
     private static OptionalDouble metered(Measure measure, OptionalDouble km, OptionalDouble engineHours) {

@@ -96,6 +96,11 @@ final class LifeLine {
         return signed(to) - signed(from);
     }
 
+    /** From a total as read; empty where totals do not join. */
+    OptionalDouble since(double total, Instant to) {
+        return bridged ? OptionalDouble.empty() : OptionalDouble.of(until(to).value() - (total - known.total(0)));
+    }
+
     private double signed(Instant at) {
         return at.isBefore(start) ? -perDay * daysBetween(at, start) : until(at).value();
     }

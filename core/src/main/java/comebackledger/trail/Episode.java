@@ -19,6 +19,19 @@ public record Episode(String openedBy, Instant openedAt, Optional<Instant> close
         boolean noFaultFound,
         boolean comeback, boolean moving, Optional<UnitMeters.Since> sinceRepair, Optional<String> after, Optional<String> movedFrom,
         List<String> accusedPlaces, List<String> failedAtBench) {
+    /**
+     * Whether an episode opened once a claimed repair was done. A visit released as it arrived repairs at the very instant at which it found something,
+     * and what it found came first.
+     */
+    static boolean openedAfter(String openedBy, Instant openedAt, Optional<String> closedBy, String repairedBy, Instant repairedAt) {
+        boolean itsOwn = openedBy.equals(repairedBy) || closedBy.filter(repairedBy::equals).isPresent();
+        return openedAt.isAfter(repairedAt) || openedAt.equals(repairedAt) && !itsOwn;
+    }
+
+    boolean openedAfter(String repairedBy, Instant repairedAt) {
+        return openedAfter(openedBy, openedAt, closedBy, repairedBy, repairedAt);
+    }
+
     public boolean open() {
         return closedAt.isEmpty();
     }

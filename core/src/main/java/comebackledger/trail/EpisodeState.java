@@ -45,6 +45,10 @@ public record EpisodeState(String openedBy, Instant openedAt, String lastSignBy,
         return ending.isPresent() && ending.get().how() == How.REPAIRED;
     }
 
+    boolean openedAfter(String repairedBy, Instant repairedAt) {
+        return Episode.openedAfter(openedBy, openedAt, ending.flatMap(Ending::by), repairedBy, repairedAt);
+    }
+
     EpisodeState ended(Ending end) {
         return new EpisodeState(openedBy, openedAt, lastSignBy, lastSignAt, kind, convictions, inferred, accusedPlaces, failedAtBench,
                 Optional.of(end));

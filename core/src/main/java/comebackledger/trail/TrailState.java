@@ -32,10 +32,12 @@ public record TrailState(Place place, List<EpisodeState> episodes, List<RepairSt
         return new TrailState(place, List.copyOf(longer), repairs, proofs);
     }
 
+    /** Takes back what a visit released as it arrived proved by its as-found tests: the same instant would make it a proof of this repair. */
     TrailState with(RepairState repair) {
         List<RepairState> longer = new ArrayList<>(repairs);
         longer.add(repair);
-        return new TrailState(place, episodes, List.copyOf(longer), proofs);
+        List<ProofState> before = proofs.stream().filter(proof -> !proof.visit().equals(repair.visit()) || proof.at().isBefore(repair.at())).toList();
+        return new TrailState(place, episodes, List.copyOf(longer), before);
     }
 
     /** With one of its repairs having ended an episode. */

@@ -106,7 +106,8 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
     }
 
     private static Mended mended(Trail trail, Trail.Repaired repair, UnitMeters meters) {
-        Optional<Episode> next = trail.episodes().stream().filter(episode -> !episode.noFaultFound() && !episode.openedAt().isBefore(repair.at()))
+        Optional<Episode> next = trail.episodes().stream()
+                .filter(episode -> !episode.noFaultFound() && episode.openedAfter(repair.visit(), repair.at()))
                 .findFirst();
         Optional<Trail.Repaired> preventive = trail.repairs().stream()
                 .filter(other -> other.holds() && !other.closedEpisode() && other.at().isAfter(repair.at())).findFirst();

@@ -128,9 +128,9 @@ public final class UnitView {
     private Episode episodeOf(TrailState trail, EpisodeState episode) {
         Optional<EpisodeState.Ending> ending = endingBy(episode);
         boolean counts = episode.kind() != EpisodeState.Kind.NO_FAULT_FOUND;
-        Optional<RepairState> own = counts ? latest(trail.repairs(), episode.openedAt()) : Optional.empty();
+        Optional<RepairState> own = counts ? latest(trail.repairs(), episode) : Optional.empty();
         Optional<RepairState> elsewhere = counts
-                ? elsewhere(trail, episode.openedAt())
+                ? elsewhere(trail, episode)
                         .filter(repair -> own.isEmpty() || repair.at().isAfter(own.get().at()))
                 : Optional.empty();
         boolean comeback = own.filter(repair -> since(repair, episode).inside(policy.repeatWindow())).isPresent();
@@ -157,14 +157,16 @@ public final class UnitView {
         return meters.between(repair.visit(), repair.at(), episode.openedBy(), episode.openedAt());
     }
 
-    private static Optional<RepairState> latest(List<RepairState> repairs, Instant by) {
-        return repairs.stream().filter(repair -> repair.holds() && !repair.at().isAfter(by)).max(Comparator.comparing(RepairState::at));
+    private static Optional<RepairState> latest(List<RepairState> repairs, EpisodeState episode) {
+        return repairs.stream().filter(repair -> repair.holds() && episode.openedAfter(repair.visit(), repair.at()))
+                .max(Comparator.comparing(RepairState::at));
     }
 
-    private Optional<RepairState> elsewhere(TrailState trail, Instant by) {
+    private Optional<RepairState> elsewhere(TrailState trail, EpisodeState episode) {
         return state.trails().values().stream()
                 .filter(other -> !other.place().equals(trail.place()) && other.place().system().equals(trail.place().system()))
-                .flatMap(other -> other.repairs().stream()).filter(repair -> repair.holds() && repair.closedEpisode() && !repair.at().isAfter(by))
+                .flatMap(other -> other.repairs().stream()).filter(repair -> repair.holds() && repair.closedEpisode()
+                        && episode.openedAfter(repair.visit(), repair.at()))
                 .max(Comparator.comparing(RepairState::at).thenComparing(RepairState::visit));
     }
 

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import comebackledger.judge.SuspectFact;
 import comebackledger.judge.Verdict;
 import comebackledger.policy.Policy;
+import comebackledger.unit.Unit;
 import comebackledger.visit.CodeStatus;
 import comebackledger.visit.Stage;
 import java.time.Instant;
@@ -68,6 +69,30 @@ class FoldTest {
 
         assertEquals(Trail.State.OPEN, trail(view("2026-01-02T00:00:00Z", story), TERMINATOR).state());
         assertEquals(Trail.State.REPAIRED_UNPROVEN, trail(view("2026-01-03T08:00:00Z", story), TERMINATOR).state());
+    }
+
+    /** A work order with one time for both: what was found there was found before it was repaired there. */
+    @Test
+    void visit_releasedAsItArrived_isNoReturnAfterItsOwnRepair() {
+        UnitView view = view("2026-06-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z").released("2026-01-01T08:00:00Z"),
+                repaired("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z"));
+
+        Trail trail = trail(view, TERMINATOR);
+
+        assertEquals(List.of(false, true), trail.episodes().stream().map(Episode::comeback).toList());
+        assertEquals(Optional.of("A"), trail.episodes().getLast().after());
+        assertEquals(List.of(Optional.of(Instant.parse("2026-02-01T08:00:00Z")), Optional.empty()),
+                UnitSummary.of(Unit.of("T-1"), view).repairs().stream().map(UnitSummary.Mended::nextEpisodeAt).toList());
+    }
+
+    @Test
+    void visit_releasedAsItArrived_provesNoRepairByWhatWasFound() {
+        VisitStory tested = visit("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z").passes(Stage.AS_FOUND);
+        VisitStory again = visit("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z").passes(Stage.AS_FOUND).repair(TERMINATOR, true);
+
+        assertEquals(Trail.State.PROVEN, trail(view("2026-03-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z"), tested), TERMINATOR).state());
+        assertEquals(Trail.State.REPAIRED_UNPROVEN,
+                trail(view("2026-03-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z"), again), TERMINATOR).state());
     }
 
     @Test
