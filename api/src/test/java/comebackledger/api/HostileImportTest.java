@@ -2,6 +2,7 @@ package comebackledger.api;
 
 import static io.restassured.RestAssured.given;
 import static org.hamcrest.Matchers.equalTo;
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -18,6 +19,7 @@ import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.Iterator;
 import java.util.List;
 import java.util.stream.IntStream;
@@ -48,9 +50,13 @@ class HostileImportTest {
         server.close();
     }
 
-    /** Streams the pieces, chunked, so that nothing here holds them all. */
     private JsonNode take(Iterator<byte[]> pieces) throws IOException {
-        HttpURLConnection call = (HttpURLConnection) URI.create("http://127.0.0.1:" + server.port() + "/v1/imports").toURL().openConnection();
+        return take(server, pieces);
+    }
+
+    /** Streams the pieces, chunked, so that nothing here holds them all. */
+    private static JsonNode take(RunningLedger into, Iterator<byte[]> pieces) throws IOException {
+        HttpURLConnection call = (HttpURLConnection) URI.create("http://127.0.0.1:" + into.port() + "/v1/imports").toURL().openConnection();
         call.setRequestMethod("POST");
         call.setDoOutput(true);
         call.setChunkedStreamingMode(1 << 16);
@@ -70,6 +76,35 @@ class HostileImportTest {
 
     private JsonNode take(List<byte[]> lines) throws IOException {
         return take(lines.stream().flatMap(line -> Stream.of(line, new byte[]{'\n'})).iterator());
+    }
+
+    /** The largest document that a {@code PUT} takes, out and into another ledger: what an export writes beside it must not cost it. */
+    @Test
+    void visit_ofTheLargestSize_comesBackFromAnExport(@TempDir Path elsewhere) throws IOException {
+        String head = "{\"arrivedAt\":\"2026-03-01T08:00:00Z\",\"note\":\"";
+        String body = head + "n".repeat((1 << 20) - head.length() - 2) + "\"}";
+        take(List.of(unit(1)));
+        given().port(server.port()).contentType("application/json").body(body).put("/v1/units/T-1/visits/WO-1").then().statusCode(201);
+        byte[] exported = given().port(server.port()).get("/v1/exports").asByteArray();
+
+        try (RunningLedger other = new RunningLedger(elsewhere, new LocalCallers("default"))) {
+            assertEquals(0, take(other, List.of(exported).iterator()).path("rejected").asInt());
+
+            assertArrayEquals(exported, given().port(other.port()).get("/v1/exports").asByteArray());
+        }
+    }
+
+    /** A visit received later than the question is not known to dispatch: one received in the future would hide what was found. */
+    @Test
+    void receipt_whenAheadOfTheClock_isRejected() throws IOException {
+        String visit = "{\"visit\": {\"unit\": \"T-1\", \"id\": \"WO-%s\", \"arrivedAt\": \"2026-03-01T08:00:00Z\", \"receivedAt\": \"%s\"}}";
+        Instant now = Instant.now();
+
+        JsonNode answer = take(List.of(unit(1), utf8(visit.formatted("soon", now.plus(Duration.ofMinutes(55)))),
+                utf8(visit.formatted("later", now.plus(Duration.ofMinutes(65))))));
+
+        assertEquals(2, answer.path("accepted").asInt());
+        assertEquals("/visit/receivedAt", answer.at("/problems/0/problem/faults/0/pointer").asText());
     }
 
     private static byte[] utf8(String text) {

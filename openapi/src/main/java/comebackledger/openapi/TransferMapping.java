@@ -29,11 +29,16 @@ public final class TransferMapping {
 
     private static final LedgerCodec CODEC = new LedgerCodec();
 
+    /** At most, of what an export writes around a document on its line: names, revision and time. */
+    private static final int BESIDE_BYTES_AT_MOST = 512;
+    /** Of a line that an export wrote: the largest document with what stands beside it. */
+    public static final int LINE_BYTES_AT_MOST = Json.DOCUMENT_BYTES_AT_MOST + BESIDE_BYTES_AT_MOST;
+
     private TransferMapping() {}
 
     /**
      * @param now the server's clock, which a visit may be ahead of by an hour
-     * @throws Problem 400 or 422 with every fault of the line
+     * @throws Problem 400 or 422 with every fault of the line, 413 if it is longer than {@link Json#DOCUMENT_BYTES_AT_MOST} and no export wrote it
      */
     public static TransferLine toCore(byte[] line, Instant now) {
         JsonNode root = Json.object(line);
@@ -52,7 +57,26 @@ public final class TransferMapping {
             default -> baseline(fields);
         };
         faults.throwIfAny();
-        return found.orElseThrow();
+        TransferLine decoded = found.orElseThrow();
+        if (line.length > Json.DOCUMENT_BYTES_AT_MOST && !isExported(decoded)) {
+            throw tooLong();
+        }
+        return decoded;
+    }
+
+    /** A document of the largest size comes back from an export with more beside it. */
+    private static boolean isExported(TransferLine line) {
+        return switch (line) {
+            case TransferLine.OfUnit unit -> unit.recordedAt().isPresent();
+            case TransferLine.OfVisit visit -> visit.receivedAt().isPresent();
+            case TransferLine.OfUnitNamed _ -> false;
+            case TransferLine.OfPolicy _,TransferLine.OfBaseline _ -> true;
+        };
+    }
+
+    public static Problem tooLong() {
+        return new Problem(Problem.Slug.PAYLOAD_TOO_LARGE,
+                "The line has more than " + Json.DOCUMENT_BYTES_AT_MOST + " bytes, the limit of one line.");
     }
 
     private static Optional<TransferLine> unit(byte[] line, Fields fields) {
@@ -71,6 +95,10 @@ public final class TransferMapping {
         Optional<String> id = fields.required("id", fields.identifier("id"));
         OptionalInt revision = fields.integer("revision", 1, Integer.MAX_VALUE);
         Optional<Instant> receivedAt = fields.time("receivedAt");
+        if (receivedAt.filter(instant -> instant.isAfter(VisitMapping.latest(now))).isPresent()) {
+            fields.fault("receivedAt",
+                    "The receipt lies more than one hour ahead of the server's clock: until then dispatch would not know the visit. Leave it out.");
+        }
         Optional<Visit> visit = VisitMapping.visit(id.orElse(""), fields, Optional.of(now));
         return unit.isEmpty() || id.isEmpty()
                 ? Optional.empty()

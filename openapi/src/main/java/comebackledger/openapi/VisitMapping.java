@@ -78,11 +78,16 @@ public final class VisitMapping {
                         lampsAtRelease, shop, busChecks, airTests, repairs, outOfService, driverReport, note));
     }
 
+    /** The last instant that counts as now; clocks differ, and by no more. */
+    static Instant latest(Instant now) {
+        return now.plus(AHEAD_AT_MOST);
+    }
+
     private static void times(Fields fields, Optional<Instant> arrived, Optional<Instant> released, Optional<Instant> now) {
         if (arrived.isPresent() && released.isPresent() && released.get().isBefore(arrived.get())) {
             fields.fault("releasedAt", "The release lies before the arrival. Check both times and their offsets.");
         }
-        now.map(instant -> instant.plus(AHEAD_AT_MOST)).ifPresent(latest -> {
+        now.map(VisitMapping::latest).ifPresent(latest -> {
             if (arrived.filter(instant -> instant.isAfter(latest)).isPresent()) {
                 fields.fault("arrivedAt", "The arrival lies more than one hour ahead of the server's clock. Send a visit when it has begun.");
             }

@@ -42,7 +42,7 @@ public final class LineImport {
      * @throws IOException if the lines stop before their end; the whole ones before are taken
      */
     public void takeLines(InputStream in, LongConsumer progress) throws IOException {
-        Lines lines = new Lines(in, Json.DOCUMENT_BYTES_AT_MOST);
+        Lines lines = new Lines(in, TransferMapping.LINE_BYTES_AT_MOST);
         try (ImportLanes lanes = lanes()) {
             for (Optional<Lines.Line> line = lines.next(); line.isPresent(); line = lines.next()) {
                 take(line.get(), lanes);
@@ -63,8 +63,7 @@ public final class LineImport {
 
     private void take(Lines.Line line, ImportLanes lanes) {
         try {
-            byte[] content = line.content().orElseThrow(() -> new Problem(Slug.PAYLOAD_TOO_LARGE,
-                    "The line has more than " + Json.DOCUMENT_BYTES_AT_MOST + " bytes, the limit of one line."));
+            byte[] content = line.content().orElseThrow(TransferMapping::tooLong);
             TransferLine decoded = TransferMapping.toCore(content, ledger.now());
             ImportLanes.Numbered numbered = new ImportLanes.Numbered(List.of(line.number()), decoded, content.length);
             switch (decoded) {
