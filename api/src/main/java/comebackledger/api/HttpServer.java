@@ -34,6 +34,7 @@ final class HttpServer {
     /**
      * @param port 0 for any free one
      * @param storeAnswers asked by {@code /health/ready} and {@code /health/started}
+     * @throws IllegalStateException if nothing can listen there
      */
     static WebServer start(String host, int port, boolean accessLog, LedgerService service, BooleanSupplier storeAnswers) {
         WebServerConfig.Builder server = WebServer.builder().host(host).port(port).featuresDiscoverServices(false)
@@ -51,7 +52,11 @@ final class HttpServer {
         if (accessLog) {
             server.addFeature(AccessLogFeature.create());
         }
-        return server.build().start();
+        WebServer started = server.build().start();
+        if (!started.isRunning()) { // the server library logs why, and throws nothing
+            throw new IllegalStateException("it is taken, or is no address of this machine.");
+        }
+        return started;
     }
 
     private static void routes(HttpRouting.Builder routing, LedgerService service) {

@@ -59,7 +59,7 @@ public final class RunningService implements AutoCloseable {
     private static Callers callers(Settings settings) {
         Optional<String> issuer = settings.optional(Settings.Key.ISSUER);
         if (issuer.isEmpty()) {
-            return new LocalCallers(settings.text(Settings.Key.FLEET));
+            return new LocalCallers(settings.fleet());
         }
         Set<String> audiences = settings.optional(Settings.Key.AUDIENCES)
                 .map(text -> Arrays.stream(text.split(",")).map(String::strip).filter(one -> !one.isEmpty()).collect(Collectors.toSet()))
@@ -77,7 +77,7 @@ public final class RunningService implements AutoCloseable {
 
     /** Of callers who need no token. */
     public String fleet() {
-        return settings.text(Settings.Key.FLEET);
+        return settings.fleet();
     }
 
     public String address() {

@@ -1,5 +1,6 @@
 package comebackledger.storage;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.ResultSet;
@@ -69,6 +70,11 @@ public final class JdbcStore implements Store {
             case PROCESS_KILL -> _ -> {};
             case POWER_CUT -> JdbcStore::forceToDisk;
         }, () -> {});
+    }
+
+    /** Whether a folder holds the rows of an embedded ledger; opening one that does not would begin a new ledger there. */
+    public static boolean isEmbeddedIn(Path dataFolder) {
+        return Files.exists(dataFolder.resolve("ledger.mv.db"));
     }
 
     /** Rows in memory only, gone when it closes; for tests and trials. */

@@ -33,14 +33,14 @@ final class ExportCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Settings settings = options.with(Map.of());
-        try (OpenLedger open = OpenLedger.with(settings);
+        try (OpenLedger open = OpenLedger.existing(settings);
                 ProgressLine progress = new ProgressLine("exported");
                 OutputStream out = new BufferedOutputStream(open())) {
             LineExport lines = new LineExport(out, written -> progress.show(written + " lines"));
             if (table || String.valueOf(file).toLowerCase(Locale.ROOT).endsWith(".csv")) {
-                lines.giveTable(open.ledger(), settings.text(Settings.Key.FLEET));
+                lines.giveTable(open.ledger(), settings.fleet());
             } else {
-                lines.giveLines(open.ledger(), settings.text(Settings.Key.FLEET));
+                lines.giveLines(open.ledger(), settings.fleet());
             }
             progress.show(lines.lines() + " lines");
         } catch (IOException | UncheckedIOException e) {

@@ -39,7 +39,7 @@ final class ImportCommand implements Callable<Integer> {
     public Integer call() {
         Settings settings = options.with(Map.of());
         try (OpenLedger open = OpenLedger.with(settings); ProgressLine progress = new ProgressLine("imported"); InputStream in = open()) {
-            LineImport lines = new LineImport(open.ledger(), new Caller(settings.text(Settings.Key.FLEET), "import"), true);
+            LineImport lines = new LineImport(open.ledger(), new Caller(settings.fleet(), "import"), true);
             ImportTally tally = lines.tally();
             if (table || String.valueOf(file).toLowerCase(Locale.ROOT).endsWith(".csv")) {
                 lines.takeTable(in, read -> progress.show(read + " lines"));

@@ -16,7 +16,7 @@ final class RebuildCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         Settings settings = options.with(Map.of());
-        try (OpenLedger open = OpenLedger.with(settings); ProgressLine progress = new ProgressLine("rebuilt")) {
+        try (OpenLedger open = OpenLedger.existing(settings); ProgressLine progress = new ProgressLine("rebuilt")) {
             open.ledger().rebuild((fleet, units) -> progress.show(units + " units of " + fleet));
         }
         return 0;

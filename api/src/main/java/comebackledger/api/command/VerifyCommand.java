@@ -20,7 +20,7 @@ final class VerifyCommand implements Callable<Integer> {
     public Integer call() {
         Settings settings = options.with(Map.of());
         List<String> differences;
-        try (OpenLedger open = OpenLedger.with(settings); ProgressLine progress = new ProgressLine("verified")) {
+        try (OpenLedger open = OpenLedger.existing(settings); ProgressLine progress = new ProgressLine("verified")) {
             differences = open.ledger().verify((fleet, units) -> progress.show(units + " units of " + fleet));
         }
         differences.stream().limit(SHOWN_AT_MOST).forEach(System.out::println);

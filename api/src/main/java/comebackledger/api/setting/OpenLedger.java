@@ -22,6 +22,16 @@ public final class OpenLedger implements AutoCloseable {
         return new OpenLedger(StoreOf.settings(settings), baselineEvery);
     }
 
+    /**
+     * For what makes no sense over a new and empty ledger: a mistyped folder must not be told to be in order.
+     *
+     * @throws Settings.Refused if there is none yet, or it cannot be opened
+     */
+    public static OpenLedger existing(Settings settings) {
+        StoreOf.requireExisting(settings);
+        return with(settings);
+    }
+
     public Ledger ledger() {
         return ledger;
     }

@@ -1,6 +1,7 @@
 package comebackledger.api.setting;
 
 import comebackledger.Require;
+import comebackledger.openapi.Fields;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.Reader;
@@ -152,6 +153,17 @@ public final class Settings {
 
     public String text(Key key) {
         return optional(key).orElse(key.byDefault());
+    }
+
+    /** @throws Refused if it is no identifier */
+    public String fleet() {
+        String fleet = text(Key.FLEET);
+        if (!Fields.isIdentifier(fleet)) {
+            throw new Refused(
+                    Key.FLEET.key() + " must be 1 to 64 letters, digits, dots, underscores or hyphens, beginning with a letter or digit, was "
+                            + fleet + ".");
+        }
+        return fleet;
     }
 
     public int whole(Key key, int min, int max) {

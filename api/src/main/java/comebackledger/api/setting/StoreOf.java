@@ -14,6 +14,13 @@ final class StoreOf {
 
     private StoreOf() {}
 
+    static void requireExisting(Settings settings) {
+        Path folder = Path.of(settings.text(Settings.Key.DATA));
+        if (settings.optional(Settings.Key.DATABASE_URL).isEmpty() && !JdbcStore.isEmbeddedIn(folder)) {
+            throw new Settings.Refused("No ledger is in the folder " + folder + ". Name the folder of `serve` or `import` with --data.");
+        }
+    }
+
     /** @throws Settings.Refused if it cannot be opened */
     static Store settings(Settings settings) {
         Optional<String> url = settings.optional(Settings.Key.DATABASE_URL);

@@ -14,6 +14,8 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
+import java.net.InetAddress;
+import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -91,6 +93,32 @@ class CommandLineTest {
 
         assertEquals(2, ended.code(), ended.toString());
         assertTrue(ended.err().strip().length() > 20 && !ended.err().contains("\tat "), ended.err());
+    }
+
+    @Test
+    void serve_whereThePortIsTaken_saysSoAndLetsTheLedgerGo() throws IOException {
+        String data = folder.resolve("data").toString();
+        try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            Ended ended = run("serve", "--data", data, "--host", "127.0.0.1", "--port", "" + taken.getLocalPort());
+
+            assertEquals(2, ended.code(), ended.toString());
+            assertTrue(ended.err().contains(":" + taken.getLocalPort() + " cannot be listened on"), ended.err());
+        }
+        assertEquals(0, run("verify", "--data", data).code());
+    }
+
+    /** A mistyped folder is not a ledger that is in order. */
+    @ParameterizedTest
+    @ValueSource(strings = {"verify", "rebuild", "export"})
+    void command_whereNoLedgerIs_saysSoAndBeginsNone(String command) {
+        Path nowhere = folder.resolve("nowhere");
+        String out = command.equals("export") ? folder.resolve("out.ndjson").toString() : "";
+
+        Ended ended = run((command + " --data " + nowhere + " " + out).strip().split(" "));
+
+        assertEquals(2, ended.code(), ended.toString());
+        assertTrue(ended.err().contains("No ledger is in the folder " + nowhere), ended.err());
+        assertTrue(Files.notExists(nowhere) && Files.notExists(folder.resolve("out.ndjson")), "nothing is made");
     }
 
     @Test

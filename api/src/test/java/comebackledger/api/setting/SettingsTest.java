@@ -52,6 +52,14 @@ class SettingsTest {
     }
 
     @Test
+    void fleet_isAnIdentifier() {
+        Settings spaced = of(Map.of("ledger.fleet", "our fleet"));
+
+        assertEquals("default", of(Map.of()).fleet());
+        assertTrue(assertThrows(Settings.Refused.class, spaced::fleet).getMessage().contains("ledger.fleet must be"));
+    }
+
+    @Test
     void file_mayRaiseItsOrdinal() throws IOException {
         Path file = file("ledger.fleet=file\nconfig_ordinal=350");
 
