@@ -112,7 +112,9 @@ class BriefingRoutesTest {
     @Test
     void page_bringsItsOwnStyleAndNothingElse() {
         String page = get("/v1/units/T-104/briefing" + AT, "text/html").statusCode(200).contentType("text/html; charset=utf-8")
-                .header("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'").header("Vary", containsString("Accept")).extract()
+                .header("Content-Security-Policy",
+                        "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'")
+                .header("Vary", containsString("Accept")).extract()
                 .body().asString();
 
         assertFalse(page.contains("<script") || page.contains("<link") || page.contains("<img") || page.contains("url("), page);

@@ -15,6 +15,8 @@ import comebackledger.api.caller.LocalCallers;
 import io.restassured.response.Response;
 import io.restassured.response.ValidatableResponse;
 import io.restassured.specification.RequestSpecification;
+import java.util.Base64;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
@@ -249,6 +251,7 @@ class LedgerRoutesTest {
         int version = get("/v1/policy").statusCode(200).extract().path("version");
         String tag = "\"" + version + "\"";
         get("/v1/policy").header("ETag", tag).body("repeatWindow.days", notNullValue());
+        request().header("If-None-Match", tag).get("/v1/policy").then().statusCode(304).header("ETag", tag);
 
         request().body("{\"evidenceMaxAgeDays\": 90}").put("/v1/policy").then().statusCode(428);
         request().header("If-Match", "\"99\"").body("{\"evidenceMaxAgeDays\": 90}").put("/v1/policy").then().statusCode(412);
@@ -270,5 +273,15 @@ class LedgerRoutesTest {
         String end = page.path("next");
         get("/v1/changes?after=" + end).body("items", hasSize(0)).body("next", equalTo(end));
         assertEquals(end, page.path("items[-1].cursor"));
+    }
+
+    /** Whoever waited at a place that this feed never reached would miss all that comes before it. */
+    @Test
+    void changes_atAPlaceNeverReached_areRefused() {
+        String ahead = Base64.getUrlEncoder().withoutPadding().encodeToString("c999999999".getBytes(StandardCharsets.UTF_8));
+        String units = Base64.getUrlEncoder().withoutPadding().encodeToString("u1".getBytes(StandardCharsets.UTF_8));
+
+        get("/v1/changes?after=" + ahead).statusCode(422).body("faults.pointer", hasItem("?after"));
+        get("/v1/changes?after=" + units).statusCode(422).body("faults.pointer", hasItem("?after"));
     }
 }

@@ -43,7 +43,7 @@ public final class Faults {
         }
     }
 
-    private Problem problem() {
+    public Problem problem() {
         String detail = count == 1
                 ? faults.getFirst().detail()
                 : count + " things are wrong; see faults" + (count > LISTED_AT_MOST ? ", which lists the first " + LISTED_AT_MOST + "." : ".");

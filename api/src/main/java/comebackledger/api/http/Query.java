@@ -19,6 +19,7 @@ import java.util.regex.Pattern;
  * names that are not known. Where no name is known there is nothing to read, and the constructor throws.
  */
 public final class Query {
+    private static final String CURSOR = "must be a cursor from `next` or from an item of an earlier answer of this list";
     private static final int PAGE_BY_DEFAULT = 100;
     private static final int PAGE_AT_MOST = 1000;
     private static final int VALUE_CHARACTERS_AT_MOST = 512;
@@ -96,8 +97,14 @@ public final class Query {
     }
 
     /** The place where the page before ended. */
-    public <T> Optional<T> cursor(Function<String, Optional<T>> grammar) {
-        return read("after", text -> Cursor.place(text).flatMap(grammar), "must be a cursor from `next` or from an item of an earlier answer");
+    public <T> Optional<T> cursor(Cursor list, Function<String, Optional<T>> grammar) {
+        return read("after", text -> list.place(text).flatMap(grammar), CURSOR);
+    }
+
+    /** Refuses a cursor of the right form that this list never gave. */
+    public Problem neverGiven() {
+        refuse("after", CURSOR + ", and this ledger never gave it: read from the start, without `after`");
+        return faults.problem();
     }
 
     public OptionalInt whole(String name, int min, int max) {

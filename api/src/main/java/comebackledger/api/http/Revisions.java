@@ -2,8 +2,10 @@ package comebackledger.api.http;
 
 import comebackledger.openapi.Problem;
 import comebackledger.openapi.Problem.Slug;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.OptionalInt;
+import java.util.Set;
 import java.util.function.Supplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -29,12 +31,15 @@ public final class Revisions {
 
         /** One revision; {@link #NEVER} stands for tags that no revision of ours has. */
         record One(int revision) implements IfMatch {}
+
+        /** Any of these, whichever is current. */
+        record Several(Set<Integer> revisions) implements IfMatch {}
     }
 
     /** No content was ever revised this often. */
     public static final int NEVER = Integer.MAX_VALUE;
 
-    /** @throws Problem 400 if the header is no entity tag, or names more than one */
+    /** @throws Problem 400 if the header holds anything but entity tags */
     static IfMatch ifMatch(List<String> headers) {
         if (headers.isEmpty()) {
             return new IfMatch.Absent();
@@ -46,25 +51,33 @@ public final class Revisions {
         if (BARE.matcher(all).matches()) {
             return new IfMatch.One(Integer.parseInt(all));
         }
+        Set<Integer> named = new LinkedHashSet<>();
         Matcher tag = TAG.matcher(all);
-        if (!tag.matches()) {
-            throw new Problem(Slug.BAD_REQUEST, "`If-Match` must name one revision in quotes, such as `If-Match: \"3\"`.");
+        int end = 0;
+        while (end < all.length() && tag.find(end) && tag.start() == end) {
+            // A weak tag never matches where one is to be replaced (13.1.1).
+            boolean ours = tag.group(1) == null && BARE.matcher(tag.group(2)).matches();
+            named.add(ours ? Integer.parseInt(tag.group(2)) : NEVER);
+            end = tag.end();
         }
-        // A weak tag never matches where one is to be replaced (13.1.1).
-        boolean ours = tag.group(1) == null && BARE.matcher(tag.group(2)).matches();
-        return new IfMatch.One(ours ? Integer.parseInt(tag.group(2)) : NEVER);
+        if (named.isEmpty() || end < all.length()) {
+            throw new Problem(Slug.BAD_REQUEST, "`If-Match` must name a revision in quotes, such as `If-Match: \"3\"`.");
+        }
+        return named.size() == 1 ? new IfMatch.One(named.iterator().next()) : new IfMatch.Several(named);
     }
 
     /**
      * The revision that a write replaces.
      *
-     * @param current asked only for {@code *}; empty where nothing is kept yet
+     * @param current asked only for {@code *} and for several; empty where nothing is kept yet
      */
     public static OptionalInt replaced(List<String> ifMatch, Supplier<OptionalInt> current) {
         return switch (ifMatch(ifMatch)) {
             case IfMatch.Absent() -> OptionalInt.empty();
             case IfMatch.Any() -> OptionalInt.of(current.get().orElse(NEVER));
             case IfMatch.One(int revision) -> OptionalInt.of(revision);
+            case IfMatch.Several(Set<Integer> revisions) ->
+                OptionalInt.of(current.get().stream().filter(revisions::contains).findFirst().orElse(NEVER));
         };
     }
 

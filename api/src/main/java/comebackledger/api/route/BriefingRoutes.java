@@ -24,7 +24,7 @@ import java.util.Optional;
 final class BriefingRoutes {
     private static final HeaderName POLICY = HeaderNames.create("Content-Security-Policy");
     /** The page brings its own style and nothing else. */
-    private static final String PAGE_POLICY = "default-src 'none'; style-src 'unsafe-inline'";
+    private static final String PAGE_POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
     private final Ledger ledger;
 

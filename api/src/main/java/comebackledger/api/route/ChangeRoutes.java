@@ -26,21 +26,25 @@ final class ChangeRoutes {
 
     private void list(Exchange exchange) {
         int limit = exchange.query().limit();
-        long after = exchange.query().cursor(ChangeRoutes::position).orElse(0L);
+        long after = exchange.query().cursor(Cursor.CHANGES, ChangeRoutes::position).orElse(0L);
         exchange.query().check();
         List<Stored.Change> changes = ledger.changes(exchange.fleet(), after, limit);
+        if (changes.isEmpty() && after > 0 && ledger.changes(exchange.fleet(), after - 1, 1).isEmpty()) {
+            // Ahead of everything: from another ledger, or from before this one was put back to an earlier state. Waiting there would miss what comes.
+            throw exchange.query().neverGiven();
+        }
         ObjectNode page = JsonNodeFactory.instance.objectNode();
         ArrayNode items = page.putArray("items");
         for (Stored.Change change : changes) {
             ObjectNode item = items.addObject();
-            item.put("cursor", Cursor.of(Long.toString(change.position())));
+            item.put("cursor", Cursor.CHANGES.of(Long.toString(change.position())));
             item.put("kind", change.kind().name().toLowerCase(Locale.ROOT).replace('_', '-'));
             change.unit().ifPresent(unit -> item.put("unit", unit));
             change.visit().ifPresent(visit -> item.put("visit", visit));
             item.put("at", change.at().toString());
             item.put("by", change.by());
         }
-        page.put("next", Cursor.of(Long.toString(changes.isEmpty() ? after : changes.getLast().position())));
+        page.put("next", Cursor.CHANGES.of(Long.toString(changes.isEmpty() ? after : changes.getLast().position())));
         exchange.send(200, page);
     }
 

@@ -43,6 +43,10 @@ final class PolicyRoutes {
 
     private static void send(Exchange exchange, RecordedPolicy policy) {
         exchange.header(HeaderNames.ETAG, Revisions.tag(policy.version()));
-        exchange.send(200, PolicyMapping.toWire(policy));
+        if (exchange.isKnown(Revisions.tag(policy.version()))) {
+            exchange.sendNotModified();
+        } else {
+            exchange.send(200, PolicyMapping.toWire(policy));
+        }
     }
 }

@@ -62,14 +62,14 @@ final class UnitRoutes {
 
     private void list(Exchange exchange) {
         int limit = exchange.query().limit();
-        Optional<String> after = exchange.query().cursor(text -> Optional.of(text).filter(Fields::isIdentifier));
+        Optional<String> after = exchange.query().cursor(Cursor.UNITS, text -> Optional.of(text).filter(Fields::isIdentifier));
         exchange.query().check();
         List<RecordedUnit> units = ledger.units(exchange.fleet(), after, limit + 1);
         ObjectNode page = JsonNodeFactory.instance.objectNode();
         ArrayNode items = page.putArray("items");
         units.stream().limit(limit).map(UnitMapping::toWire).forEach(items::add);
         if (units.size() > limit) {
-            page.put("next", Cursor.of(units.get(limit - 1).unit().id()));
+            page.put("next", Cursor.UNITS.of(units.get(limit - 1).unit().id()));
         }
         exchange.send(200, page);
     }

@@ -96,7 +96,7 @@ final class VisitRoutes {
 
     private void list(Exchange exchange) {
         int limit = exchange.query().limit();
-        Optional<Stored.VisitKey> after = exchange.query().cursor(VisitRoutes::key);
+        Optional<Stored.VisitKey> after = exchange.query().cursor(Cursor.VISITS, VisitRoutes::key);
         exchange.query().check();
         List<Stored.VisitRevision> visits = ledger.visits(exchange.fleet(), registered(exchange), after, limit + 1);
         ObjectNode page = JsonNodeFactory.instance.objectNode();
@@ -104,7 +104,7 @@ final class VisitRoutes {
         visits.stream().limit(limit).map(VisitAnswerMapping::toWire).forEach(items::add);
         if (visits.size() > limit) {
             Stored.VisitKey last = visits.get(limit - 1).key();
-            page.put("next", Cursor.of(last.arrivedAt() + " " + last.visit()));
+            page.put("next", Cursor.VISITS.of(last.arrivedAt() + " " + last.visit()));
         }
         exchange.send(200, page);
     }

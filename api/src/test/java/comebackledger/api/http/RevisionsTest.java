@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import comebackledger.openapi.Problem;
 import java.util.List;
+import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -27,7 +28,14 @@ class RevisionsTest {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"", "\"3", "three", "\"3\", \"4\"", "99999999999"})
+    @CsvSource(quoteCharacter = '\'', value = {"'\"3\", \"4\"',4", "'\"4\",\"x\"',4", "'\"3\", W/\"4\"'," + Revisions.NEVER,
+            "'\"3\", \"5\"'," + Revisions.NEVER})
+    void replaced_whenSeveralAreNamed_isTheCurrentIfItIsOneOfThem(String header, int replaced) {
+        assertEquals(OptionalInt.of(replaced), Revisions.replaced(List.of(header), () -> OptionalInt.of(4)));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"", "\"3", "three", "\"3\" \"4\"", "\"3\", four", "99999999999"})
     void ifMatch_whenUnreadable_isRefused(String header) {
         List<String> headers = List.of(header);
 
