@@ -87,6 +87,18 @@ class Rules1EvidenceTest {
                             .was("C", visit("2026-02-03T08:00:00Z", km(1100)));
                     assertEquals(List.of("/meters/odometer"), warnings(truck.put("A", visit("2026-02-01T08:00:00Z", km(1101)))));
                 }),
+                dynamicTest("1.2 of two that contradict each other the one that is sent last is warned of too, and names the other", () -> {
+                    Yard.Truck truck = YARD.truck().was("B", visit("2026-02-11T08:00:00Z", km(100_000)));
+                    var late = truck.put("A", visit("2026-02-06T08:00:00Z", km(100_500)));
+                    assertEquals(List.of("/meters/odometer"), warnings(late));
+                    assertTrue(late.at("/warnings/0/detail").asText().startsWith("100 500 km is above the 100 000 km of the later B."),
+                            late.toString());
+                    var higher = truck.put("C", visit("2026-02-16T08:00:00Z", km(101_000)));
+                    assertEquals(List.of(), warnings(higher));
+                    var faster = truck.put("D", visit("2026-02-18T08:00:00Z", km(106_001)));
+                    assertTrue(faster.at("/warnings/0/detail").asText()
+                            .startsWith("106 001 km is above the 101 000 km of the earlier C by more than 2 500 km a day."), faster.toString());
+                }),
                 dynamicTest("1.2 an hour meter likewise; a replaced one contradicts nothing", () -> {
                     Yard.Truck truck = YARD.truck().was("A", visit("2026-02-01T08:00:00Z", hours(50)));
                     assertEquals(List.of("/meters/engineHours"), warnings(truck.put("B", visit("2026-02-02T08:00:00Z", hours(49)))));

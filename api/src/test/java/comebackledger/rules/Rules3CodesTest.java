@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.DynamicTest;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
 
 /** Section 3: which codes count, and where they belong. */
@@ -49,6 +50,18 @@ class Rules3CodesTest {
     }
 
     private static final String CLEARED = "'codesCleared': true";
+
+    /** U0155 accuses the instrument cluster (SAE J2012), whose address is 23 (SAE J1939), whatever this fleet calls it. */
+    @Test
+    void accused_whenTheBuildNamesItOtherwise_isTheModuleAtItsUsualAddress() {
+        String build = Yard.BUILD.replace("cluster", "dash");
+
+        JsonNode answer = YARD.truck(build).put("A", visit(day(1), codes(code("U0155", "engine", "active", ""))));
+        JsonNode unheard = YARD.truck(build.replace("'address': 23, ", "")).put("A", visit(day(1), codes(code("U0155", "engine", "active", ""))));
+
+        assertEquals("network.can-1.dash", answer.at("/occurrences/0/place").asText());
+        assertEquals("network.unassigned.cluster", unheard.at("/occurrences/0/place").asText());
+    }
 
     @TestFactory
     List<DynamicTest> whichCount() {

@@ -79,10 +79,12 @@ final class Drifts {
     }
 
     private static Flag flag(String series, DriftLine line, Instant since) {
-        double left = Math.max(0, line.crossing() - line.lastX());
-        String detail = String.format(Locale.ROOT,
-                "%s runs toward its limit of %.3g over %d visits, and the line through its readings meets it %,.0f %s after the newest.",
-                series, line.limit(), line.visits().size(), left, line.measure().word());
+        double left = line.crossing() - line.lastX();
+        String meets = left > 0
+                ? String.format(Locale.ROOT, "meets it %,.0f %s after the newest", left, line.measure().word())
+                : "has met it already";
+        String detail = String.format(Locale.ROOT, "%s runs toward its limit of %.3g over %d visits, and the line through its readings %s.", series,
+                line.limit(), line.visits().size(), meets);
         return new Flag(Flag.Kind.DRIFTING, line.system(), since, Optional.empty(), line.visits(), detail);
     }
 

@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.stream.IntStream;
 
 /** One bus check judged: within or outside, what explains it and how likely, and what to measure next. */
 public final class BusCheck {
@@ -52,7 +53,8 @@ public final class BusCheck {
         List<BusVerdict.Suspect> suspects = new ArrayList<>();
         List<BusVerdict.NextTest> next = new ArrayList<>();
         if (depth != Depth.LIMITS) {
-            Solved solved = solve(told, circuit, used, evidence, policy, rollCall, lowSupply);
+            Asked asked = new Asked(told, circuit, used, evidence, policy, rollCall, lowSupply);
+            Solved solved = asked.solved(Set.of());
             if (invalid) {
                 suspects.add(testCondition());
             }
@@ -61,7 +63,8 @@ public final class BusCheck {
                 if (invalid) {
                     next.add(BusVerdict.NextTest.of(TestKind.REPEAT_POWER_OFF, Optional.empty(), 1, policy));
                 }
-                next.addAll(solved.next().best(policy, evidence.done(), readings, rollCall.isPresent(), false));
+                NextTests tests = fitsNothing(suspects) && !solved.observed.isEmpty() ? asked.doubted(solved) : solved.next();
+                next.addAll(tests.best(policy, evidence.done(), readings, rollCall.isPresent(), false));
             }
         }
         Judgement judgement = new Judgement(circuit, used, rollCall, expectation.range(), policy);
@@ -99,37 +102,56 @@ public final class BusCheck {
         return cautions;
     }
 
-    /** The parts of an answer that one posterior gives. */
-    private record Solved(List<Ranking.Group> groups, Suspects suspects, Layout layout, Talk talk) {
+    /** The parts of an answer that one posterior gives. @param ranking of the groups */
+    private record Solved(Ranking ranking, List<Ranking.Group> groups, Suspects suspects, Layout layout, Talk talk, List<Observed> observed) {
         NextTests next() {
             return new NextTests(layout, talk, groups);
         }
     }
 
-    private static Solved solve(Circuit told, Circuit circuit, BusReadings used, Evidence evidence, CheckPolicy policy, Optional<RollCall> rollCall,
+    /** What is asked, of all that was read or without some of it. */
+    private record Asked(Circuit told, Circuit circuit, BusReadings used, Evidence evidence, CheckPolicy policy, Optional<RollCall> rollCall,
             boolean lowSupply) {
-        BusReadings.Meter meter = used.meter().orElse(policy.meter());
-        double leadOhm = used.leadOhm().orElse(policy.leadOhm());
-        double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(nominalVolts(circuit, used) * 1.08);
-        Layout layout = new Layout(circuit, Assumed.NOTHING);
-        List<Observed> observed = Observed.of(layout, used, evidence.done(), meter);
-        OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
-        List<Scene> scenes = Scene.of(circuit, policy, Scene.Measured.of(observed, used.supplyVoltage().isPresent()), supplyVolt, named);
-        Talk talk = new Talk(scenes.getFirst().off().trunk().layout, rollCall, evidence.codes(), told.nodes().isPresent());
-        boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
-        Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), policy.terminatorSpread(),
-                meter.relativeAccuracy() / Math.sqrt(3), new Measured(leadOhm, used.leadOhm().isPresent() ? 0 : UNTOLD_LEAD_OHM));
-        List<Family> families = Families.of(scenes.getFirst().off().trunk().layout, policy, evidence, pointed);
-        List<Posterior.Particle> particles = posterior.particles(families);
-        if (lowSupply) {
-            particles = particles.stream().map(particle -> particle.family().kind() == FaultKind.SUPPLY_LOW
-                    ? particle
-                    : particle.lighter(Math.log(LOW_FOR_NOTHING))).toList();
+        private double leadOhm() {
+            return used.leadOhm().orElse(policy.leadOhm());
         }
-        double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
-        List<Ranking.Group> groups = new Ranking(scenes.getFirst().off().trunk().layout, particles, other, policy.odds().shareOfOther()).groups();
-        return new Solved(groups, new Suspects(new Trunk(circuit, Assumed.NOTHING, false, 0), used.hasVoltage(), observed, leadOhm),
-                scenes.getFirst().off().trunk().layout, talk);
+
+        /** @param leftOut numbers of the readings that count as not made */
+        Solved solved(Set<Integer> leftOut) {
+            BusReadings.Meter meter = used.meter().orElse(policy.meter());
+            double supplyVolt = used.supplyVoltage().map(volt -> volt.si()).orElse(nominalVolts(circuit, used) * 1.08);
+            Layout layout = new Layout(circuit, Assumed.NOTHING);
+            List<Observed> all = Observed.of(layout, used, evidence.done(), meter);
+            List<Observed> observed = IntStream.range(0, all.size()).filter(i -> !leftOut.contains(i)).mapToObj(all::get).toList();
+            OptionalInt named = told.nodes().isPresent() ? OptionalInt.empty() : OptionalInt.of(circuit.nodes().orElse(List.of()).size());
+            List<Scene> scenes = Scene.of(circuit, policy, Scene.Measured.of(observed, used.supplyVoltage().isPresent()), supplyVolt, named);
+            Layout laid = scenes.getFirst().off().trunk().layout;
+            Talk talk = new Talk(laid, rollCall, evidence.codes(), told.nodes().isPresent());
+            boolean pointed = lowSupply || evidence.codes().orElse(List.of()).stream().anyMatch(code -> code.says() == CodeSign.Says.LOW_SUPPLY);
+            Posterior posterior = new Posterior(scenes, observed, talk, evidence.done(), policy.terminatorSpread(),
+                    meter.relativeAccuracy() / Math.sqrt(3), new Measured(leadOhm(), used.leadOhm().isPresent() ? 0 : UNTOLD_LEAD_OHM));
+            List<Posterior.Particle> particles = posterior.particles(Families.of(laid, policy, evidence, pointed));
+            if (lowSupply) {
+                particles = particles.stream().map(particle -> particle.family().kind() == FaultKind.SUPPLY_LOW
+                        ? particle
+                        : particle.lighter(Math.log(LOW_FOR_NOTHING))).toList();
+            }
+            double other = posterior.logOther(policy.odds().of(FaultKind.OTHER)) + (lowSupply ? Math.log(LOW_FOR_NOTHING) : 0);
+            Ranking ranking = new Ranking(laid, particles, other, policy.odds().shareOfOther());
+            return new Solved(ranking, ranking.groups(), new Suspects(new Trunk(circuit, Assumed.NOTHING, false, 0), used.hasVoltage(), observed,
+                    leadOhm(), rollCall.map(RollCall::silent).orElse(List.of())), laid, talk, observed);
+        }
+
+        /** The tests after readings that fit nothing together. */
+        NextTests doubted(Solved together) {
+            Doubt doubt = Doubt.of(together.observed, leadOhm(), leftOut -> {
+                Solved without = solved(leftOut);
+                return without.ranking.other < NOTHING_FITS || without.observed.isEmpty()
+                        ? Optional.of(new Doubt.Explanation(leftOut, without.groups, without.ranking.logForeseen))
+                        : Optional.empty();
+            });
+            return new NextTests(together.layout, together.talk, doubt);
+        }
     }
 
     /** The last roll call made decides. */

@@ -60,6 +60,10 @@ public record BusVerdict(Verdict verdict, OptionalInt terminatorsSeen, Expected 
             cautions = List.copyOf(cautions);
         }
 
+        NextTest because(String reason) {
+            return new NextTest(test, at, minutes, gainBits, reason, cautions);
+        }
+
         /** A test of the closed list with its minutes, what it tells and its cautions. */
         public static NextTest of(TestKind test, Optional<String> at, double gainBits, CheckPolicy policy) {
             return new NextTest(test, at, policy.minutes(test), gainBits, Hints.tells(test), Hints.cautions(test));

@@ -3,8 +3,11 @@ package comebackledger.bus;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeSet;
 
 /**
@@ -29,6 +32,7 @@ final class NextTests {
 
     private final Layout layout;
     private final Talk talk;
+    private final Doubt doubt;
     private final List<Ranking.Group> groups;
     private final int[] suspects;
     private final Posterior.Particle[] particles;
@@ -39,9 +43,15 @@ final class NextTests {
     private final Mesh[] atConnectorOn;
 
     NextTests(Layout layout, Talk talk, List<Ranking.Group> groups) {
+        this(layout, talk, Doubt.none(groups));
+    }
+
+    /** @param doubt what was read and may have been misread, with the suspects that explain the rest */
+    NextTests(Layout layout, Talk talk, Doubt doubt) {
         this.layout = layout;
         this.talk = talk;
-        this.groups = groups;
+        this.doubt = doubt;
+        this.groups = doubt.groups();
         List<Draw> draws = draws(groups);
         this.particles = draws.stream().map(Draw::particle).toArray(Posterior.Particle[]::new);
         this.suspects = draws.stream().mapToInt(Draw::suspect).toArray();
@@ -79,7 +89,7 @@ final class NextTests {
     private record Candidate(TestKind test, int part) {}
 
     List<BusVerdict.NextTest> best(CheckPolicy policy, List<DoneTest> done, BusReadings readings, boolean rollCalled, boolean powered) {
-        List<BusVerdict.NextTest> tests = new ArrayList<>();
+        List<BusVerdict.NextTest> tests = new ArrayList<>(again(policy));
         for (Candidate candidate : candidates(readings, rollCalled, powered)) {
             Optional<String> at = at(candidate);
             // A test that has one place only was made wherever its place was written down.
@@ -94,6 +104,43 @@ final class NextTests {
         tests.sort(Comparator.comparingDouble((BusVerdict.NextTest test) -> test.gainBits() / test.minutes()).reversed());
         boolean split = done.stream().anyMatch(test -> test.test() == TestKind.SPLIT_TRUNK);
         return tests.isEmpty() && !split ? located(policy).stream().toList() : List.copyOf(tests.subList(0, Math.min(MOST_TESTS, tests.size())));
+    }
+
+    /** Doubted readings, to be read again, whatever they tell. */
+    private List<BusVerdict.NextTest> again(CheckPolicy policy) {
+        Map<Candidate, Probe> doubted = new LinkedHashMap<>();
+        doubt.doubted().forEach(probe -> again(probe).ifPresent(candidate -> doubted.putIfAbsent(candidate, probe)));
+        List<BusVerdict.NextTest> tests = new ArrayList<>();
+        doubted.forEach((candidate, probe) -> tests.add(BusVerdict.NextTest.of(candidate.test, at(candidate), bits(candidate), policy)
+                .because(doubt.without(probe)
+                        .map(group -> "Without what it showed the other readings fit " + Suspects.named(group, layout)
+                                + ": read it again, leads zeroed.")
+                        .orElse("What was read fits nothing together: read it again, leads zeroed."))));
+        return tests;
+    }
+
+    /** The test that reads a number again; empty for one that no test of the list reads. */
+    private static Optional<Candidate> again(Probe probe) {
+        return switch (probe.where()) {
+            case CONNECTOR -> Optional.of(new Candidate(switch (probe.measure()) {
+                case HIGH_LOW -> TestKind.HIGH_LOW_AT_CONNECTOR;
+                case HIGH_GROUND -> TestKind.HIGH_GROUND_AT_CONNECTOR;
+                case LOW_GROUND -> TestKind.LOW_GROUND_AT_CONNECTOR;
+                case HIGH_SUPPLY -> TestKind.HIGH_SUPPLY_AT_CONNECTOR;
+                case LOW_SUPPLY -> TestKind.LOW_SUPPLY_AT_CONNECTOR;
+                case HIGH_VOLT, LOW_VOLT -> TestKind.RESTING_VOLTAGES;
+                case HIGH_LINE, LOW_LINE -> TestKind.LINE_END_TO_END;
+            }, Tap.NONE));
+            case MODULE -> probe.measure() == Probe.Measure.HIGH_LOW
+                    ? Optional.of(new Candidate(TestKind.HIGH_LOW_AT_MODULE, probe.part()))
+                    : Optional.empty();
+            case PINS -> Optional.of(new Candidate(TestKind.MODULE_PINS, probe.part()));
+            case WITHOUT_MODULE -> probe.measure() == Probe.Measure.HIGH_LOW
+                    ? Optional.of(new Candidate(TestKind.UNPLUG_MODULE, probe.part()))
+                    : Optional.empty();
+            case TERMINATOR, WITHOUT_TERMINATOR -> Optional.of(new Candidate(TestKind.TERMINATOR_OUT, probe.part()));
+            case TOWARD_A, TOWARD_B -> Optional.of(new Candidate(TestKind.SPLIT_TRUNK, Tap.NONE));
+        };
     }
 
     /**
@@ -227,9 +274,12 @@ final class NextTests {
             for (Probe probe : probes) {
                 Scene scene = particles[i].scene();
                 Trunk trunk = probe.isVoltage() ? scene.on().trunk() : scene.off().trunk();
-                double place = scale(probe, connector
-                        ? probe.of(probe.isVoltage() ? atConnectorOn[i] : atConnector[i])
-                        : probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
+                OptionalDouble repeated = doubt.repeated(suspects[i], probe);
+                double place = scale(probe, repeated.isPresent()
+                        ? repeated.getAsDouble()
+                        : connector
+                                ? probe.of(probe.isVoltage() ? atConnectorOn[i] : atConnector[i])
+                                : probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
                 one[i] = one[i] * 4096 + bin(place, 0);
                 other[i] = other[i] * 4096 + bin(place, 0.5);
             }

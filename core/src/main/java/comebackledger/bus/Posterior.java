@@ -34,6 +34,8 @@ final class Posterior {
     /** Or fingers on the probes, a damp plug: somewhere in the decades from 100 kohm up (common practice, no source). */
     private static final double LOG_SKIN = Math.log(0.02 / Math.log(100));
     private static final double SKIN_OHM = 100_000;
+    /** Of the plug a branch is broken (common practice, no source). */
+    private static final double LOG_EITHER_SIDE = Math.log(0.5);
     private static final double LOG_TWO_PI = Math.log(2 * Math.PI);
     /** No suspicion so far off is worth its digits. */
     private static final double FAR_SD = 6;
@@ -161,10 +163,11 @@ final class Posterior {
     private void add(List<Particle> particles, Family family, Response response, Scene scene, Talk.Pictures pictures, double base) {
         if (family.range().isEmpty()) {
             double[] at = response.at(Mesh.OPEN);
+            double atOwnPlug = family.kind() == FaultKind.MODULE_STUB ? cutOff(family.part(), at) : 0;
             if (near(at, at, scene)) {
                 double broken = talk.broken(family, Mesh.OPEN);
                 Density density = density(response, scene, at, at, Mesh.OPEN, talk.quiet(family, Mesh.OPEN));
-                particles.add(new Particle(family, Mesh.OPEN, scene, base + density.log + pictures.log(broken)));
+                particles.add(new Particle(family, Mesh.OPEN, scene, base + atOwnPlug + density.log + pictures.log(broken)));
             }
             return;
         }
@@ -193,6 +196,24 @@ final class Posterior {
             from = to;
             ohm *= ratio;
         }
+    }
+
+    /**
+     * A broken branch read at its own module: nothing leads there where the wire is broken, the trunk where a pin of the module's plug is; either as likely.
+     *
+     * @param at what the network reads there, opened where that was read
+     * @return the chance of it, log
+     */
+    private double cutOff(int module, double[] at) {
+        double log = 0;
+        for (int i = 0; i < at.length; i++) {
+            Observed one = observed.get(i);
+            if (one.probe().equals(new Probe(Probe.Measure.HIGH_LOW, Probe.Where.MODULE, module))) {
+                at[i] = one.shown() > SKIN_OHM ? Mesh.OPEN : at[i];
+                log += LOG_EITHER_SIDE;
+            }
+        }
+        return log;
     }
 
     private boolean near(double[] from, double[] to, Scene scene) {
@@ -379,8 +400,12 @@ final class Posterior {
     double logOther(double odds) {
         double log = Math.log(Math.max(odds, 1e-12));
         for (Observed one : observed) {
-            log -= one.isOpen() ? Math.log(4) : one.probe().isVoltage() ? Math.log(30) : Math.log(16 * Math.max(one.shown(), 10));
+            log += logOfAnything(one);
         }
         return log + talk.logOther();
+    }
+
+    static double logOfAnything(Observed one) {
+        return -Math.log(one.isOpen() ? 4 : one.probe().isVoltage() ? 30 : 16 * Math.max(one.shown(), 10));
     }
 }

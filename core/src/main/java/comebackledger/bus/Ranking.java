@@ -26,6 +26,8 @@ final class Ranking {
     private final double[] weights;
     private final double total;
     final double other;
+    /** The weight of all that is foreseen, log; comparable between rankings of the same readings and of fewer. */
+    final double logForeseen;
 
     /** @param leastOther what no list foresees keeps this probability, since no reading refutes what nobody described */
     Ranking(Layout layout, List<Posterior.Particle> all, double logOther, double leastOther) {
@@ -40,6 +42,7 @@ final class Ranking {
         double unforeseen = Math.exp(logOther - most);
         this.other = foreseen > 0 ? Math.max(unforeseen / (foreseen + unforeseen), leastOther) : 1;
         this.total = foreseen / (1 - other);
+        this.logForeseen = foreseen > 0 ? most + Math.log(foreseen) : Double.NEGATIVE_INFINITY;
     }
 
     /** What makes two particles one suspect. */
@@ -56,6 +59,15 @@ final class Ranking {
         Group(Posterior.Particle first, Optional<String> part) {
             this.first = first;
             this.part = part;
+        }
+
+        /** The same suspect with its share of a wider question. */
+        Group times(double share) {
+            Group group = new Group(first, part);
+            group.particles.addAll(particles);
+            weights.forEach(weight -> group.weights.add(weight * share));
+            group.probability = probability * share;
+            return group;
         }
 
         FaultKind kind() {

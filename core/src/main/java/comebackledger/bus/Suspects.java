@@ -20,14 +20,16 @@ final class Suspects {
     private final boolean voltages;
     private final List<Observed> observed;
     private final double leadOhm;
+    private final List<String> silent;
 
-    /** @param asTold the build with nothing assumed, power off */
-    Suspects(Trunk asTold, boolean voltages, List<Observed> observed, double leadOhm) {
+    /** @param asTold the build with nothing assumed, power off; @param silent modules that were called */
+    Suspects(Trunk asTold, boolean voltages, List<Observed> observed, double leadOhm, List<String> silent) {
         this.layout = asTold.layout;
         this.asTold = asTold;
         this.voltages = voltages;
         this.observed = observed;
         this.leadOhm = leadOhm;
+        this.silent = silent;
     }
 
     /** @param share of all probability that the groups hold; the rest is the test's own condition */
@@ -66,7 +68,7 @@ final class Suspects {
         Predicted predicted = predicted(best);
         List<BusVerdict.Second> also = family.also()
                 .map(second -> List.of(new BusVerdict.Second(second.kind(), Places.part(layout, second)))).orElse(List.of());
-        return new BusVerdict.Suspect(group.kind(), group.part, line(group), between(group), ohm, metres(group), probability,
+        return new BusVerdict.Suspect(group.kind(), group.part, line(group), between(group, layout), ohm, metres(group), probability,
                 Optional.of(predicted), why(group, predicted, rivals), also);
     }
 
@@ -102,7 +104,7 @@ final class Suspects {
         return shares.entrySet().stream().filter(entry -> entry.getValue() >= Ranking.SETTLED * total).map(Map.Entry::getKey).findFirst();
     }
 
-    private List<String> between(Ranking.Group group) {
+    private static List<String> between(Ranking.Group group, Layout layout) {
         Map<Integer, Double> shares = new LinkedHashMap<>();
         for (int i = 0; i < group.particles.size(); i++) {
             shares.merge(group.particles.get(i).family().gap(), group.weights.get(i), Double::sum);
@@ -157,6 +159,8 @@ final class Suspects {
                         .append(ohm(one.shown())).append(". ");
             }
         }
+        group.part.filter(part -> Ranking.isModule(group.kind()) && silent.contains(part))
+                .ifPresent(part -> why.append(part).append(" stayed silent when called. "));
         if (why.isEmpty()) {
             why.append("It fits who answers and who accuses whom. ");
         }
@@ -164,12 +168,20 @@ final class Suspects {
             why.append("The evidence holds every module alike. ");
         }
         if (!rivals.isEmpty()) {
-            why.append("Not told apart from ");
-            why.append(
-                    String.join(", ", rivals.stream().map(rival -> rival.kind().word() + rival.part.map(part -> " at " + part).orElse("")).toList()));
-            why.append(" so far; ").append(Hints.teller(group.kind()).word()).append(" would tell.");
+            why.append("Not told apart from ").append(String.join(", ", rivals.stream().map(rival -> named(rival, layout)).distinct().toList()))
+                    .append(" so far; ").append(Hints.teller(group.kind()).word()).append(" would tell.");
         }
         return why.toString().strip();
+    }
+
+    /** A suspect in words: what it is and where, a pair with its second fault. */
+    static String named(Ranking.Group group, Layout layout) {
+        Family family = group.best().family();
+        String where = between(group, layout).isEmpty()
+                ? group.part.map(part -> " at " + part).orElse("")
+                : " between " + String.join(" and ", between(group, layout));
+        return group.kind().word() + where + family.also()
+                .map(second -> " with " + second.kind().word() + Places.part(layout, second).map(part -> " at " + part).orElse("")).orElse("");
     }
 
     private static String ohm(double ohm) {

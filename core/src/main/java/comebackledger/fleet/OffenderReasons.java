@@ -8,11 +8,17 @@ import java.util.Locale;
 final class OffenderReasons {
     private OffenderReasons() {}
 
-    static List<String> of(int returns, Offenders.Exposure exposure, double expected, double probabilityWorst, double worstShare, int noFaultFound) {
+    /** @param peers the units it is set beside, without itself; @param expected returns of a mean one of them in this exposure */
+    record Beside(int peers, double expected, double probabilityWorst, double worstShare) {}
+
+    static List<String> of(int returns, Offenders.Exposure exposure, Beside beside, int noFaultFound) {
         List<String> reasons = new ArrayList<>();
         String over = exposure.km().isPresent() ? thousands(exposure.km().get()) + " km" : Math.round(exposure.days()) + " days";
-        reasons.add(String.format(Locale.ROOT, "%s in %s where its peers have %.1f; odds %s that it is among the worst %s %%.",
-                returns == 1 ? "1 return" : returns + " returns", over, expected, odds(probabilityWorst), percent(worstShare)));
+        String counted = (returns == 1 ? "1 return" : returns + " returns") + " in " + over;
+        reasons.add(beside.peers() == 0
+                ? counted + "; no other unit with exposure was asked about, so there is nobody to set it beside, and its place says nothing."
+                : String.format(Locale.ROOT, "%s where its peers have %.1f; odds %s that it is among the worst %s %%.", counted, beside.expected(),
+                        odds(beside.probabilityWorst()), percent(beside.worstShare())));
         if (exposure.km().isEmpty()) {
             reasons.add("Its distance is not known, so it is compared by days.");
         } else if (exposure.estimated()) {

@@ -236,8 +236,8 @@ public record Offenders(List<Item> ranked, List<NotRanked> notRanked, Optional<S
             Optional<Double> kmPer = byKm ? Optional.of(1.0) : tally.usualKmPerDay().get().stream().boxed().filter(perDay -> perDay > 0).findFirst();
             Exposure exposure = new Exposure(tally.km().map(Amount::value), tally.days(), !byKm || tally.km().get().estimated());
             double expected = rates.peersMean() * exposure.km().orElse(tally.days());
-            List<String> reasons = OffenderReasons.of(byKm ? tally.kmReturns() : tally.returns(), exposure, expected,
-                    placed.probabilityWorst(), worstShare, tally.noFaultFound());
+            List<String> reasons = OffenderReasons.of(byKm ? tally.kmReturns() : tally.returns(), exposure,
+                    new OffenderReasons.Beside(rates.units() - 1, expected, placed.probabilityWorst(), worstShare), tally.noFaultFound());
             return new Item(rank, tally.unit(), tally.returns(), tally.episodes(), tally.noFaultFound(), exposure,
                     kmPer.map(km -> rate(rates, i, PER_KM / km)), byKm ? Optional.empty() : Optional.of(rate(rates, i, PER_DAYS)),
                     placed.probabilityWorst(),

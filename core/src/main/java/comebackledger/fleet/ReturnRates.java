@@ -151,6 +151,10 @@ final class ReturnRates {
         return priorAbsent;
     }
 
+    int units() {
+        return counted.units();
+    }
+
     double peersMean() {
         return ownRate.map(RatePrior::mean).orElse(prior.mean() * breeding.mean());
     }

@@ -144,7 +144,11 @@ final class CodeJudge {
                 .filter(node -> node.address().isPresent() && node.address().getAsInt() == address).map(Node::module).findFirst();
         return inBuild.or(() -> address > HIGHEST_ADDRESS
                 ? Optional.empty()
-                : inBuild(CodeMeaning.of(J1939Code.of(SPN_OF_FIRST_ADDRESS + address, NOT_HEARD)).accusedNames(), network));
+                : inBuild(usualNames(address), network));
+    }
+
+    private static List<String> usualNames(int address) {
+        return CodeMeaning.of(J1939Code.of(SPN_OF_FIRST_ADDRESS + address, NOT_HEARD)).accusedNames();
     }
 
     private Optional<String> accused(CodeMeaning meaning, Optional<String> network) {
@@ -154,10 +158,14 @@ final class CodeJudge {
         return inBuild(meaning.accusedNames(), network);
     }
 
-    /** Of the usual names of a module, the one that the build uses; else the most usual. */
+    /** Of the usual names of a module, the one that the build uses; else the build's own name of the module at its usual address; else the most usual. */
     private Optional<String> inBuild(List<String> names, Optional<String> network) {
-        List<String> modules = networks(network).stream().flatMap(one -> one.nodes().orElse(List.of()).stream()).map(Node::module).toList();
-        return names.stream().filter(modules::contains).findFirst().or(() -> names.stream().findFirst());
+        List<Node> nodes = networks(network).stream().flatMap(one -> one.nodes().orElse(List.of()).stream()).toList();
+        return names.stream().filter(name -> nodes.stream().anyMatch(node -> node.module().equals(name))).findFirst()
+                .or(() -> nodes.stream()
+                        .filter(node -> node.address().isPresent() && usualNames(node.address().getAsInt()).stream().anyMatch(names::contains))
+                        .map(Node::module).findFirst())
+                .or(() -> names.stream().findFirst());
     }
 
     /** The only network that holds the accused and the reporter. */

@@ -17,6 +17,7 @@ public final class BenchDesk {
 
     /** Empty for a unit that is not registered. */
     public Optional<Briefing> briefing(String fleet, String unit, Optional<Instant> at) {
+        ledger.baselines().learnIfDue(fleet);
         return ledger.store().read(fleet, tx -> tx.unit(unit).map(version -> {
             Standing standing = ledger.standing(tx, fleet, version, at.orElseGet(ledger::now));
             return Briefing.of(standing.unit(), standing.view(), visits(tx, unit, standing.asOf()));

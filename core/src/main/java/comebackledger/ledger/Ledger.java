@@ -11,7 +11,6 @@ import comebackledger.judge.VisitJudge;
 import comebackledger.judge.Warning;
 import comebackledger.policy.Policy;
 import comebackledger.trail.Fold;
-import comebackledger.trail.UnitMeters;
 import comebackledger.trail.UnitState;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitView;
@@ -27,6 +26,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Predicate;
 
 /**
  * What a host calls. Records units, visits and the policy, each in one transaction with everything derived from it, and answers from what is kept.
@@ -199,7 +199,7 @@ public final class Ledger {
                 now(), caller.name());
         Derivation.Derived derived = append(tx, basis, revision, visit);
         RecordedVisit answer = derived.visit()
-                .map(judged -> recorded(tx, basis, revision, visit, judged, derived.after().meters(),
+                .map(judged -> recorded(tx, basis, revision, visit, judged, derived.after(), _ -> true,
                         Optional.of(standing(basis, derived.after().asOf(now()), derived.summary(), baselines.newest(tx, caller.fleet())))))
                 .orElseGet(() -> recorded(tx, caller.fleet(), basis, revision, true));
         return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
@@ -242,22 +242,24 @@ public final class Ledger {
         UnitView view = UnitView.of(state, basis.policy(), now());
         Derivation.Judged judged = new Derivation.Judged(VisitJudge.judge(basis.unit(), visit, basis.policy()),
                 Derivation.codesBefore(all, revision.key()));
-        return recorded(tx, basis, revision, visit, judged, view.meters(),
+        Predicate<String> wasThere = other -> tx.visit(revision.unit(), other)
+                .filter(found -> found.receivedAt().isBefore(revision.receivedAt())).isPresent();
+        return recorded(tx, basis, revision, visit, judged, view, wasThere,
                 current
                         ? Optional.of(standing(basis, view, UnitSummary.of(basis.unit(), view), baselines.newest(tx, fleet)))
                         : Optional.empty());
     }
 
-    /** @param meters of the unit with all of its visits */
+    /** @param all the unit with all of its visits; @param wasThere whether another visit was recorded before this revision */
     private static RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit,
-            Derivation.Judged judged, UnitMeters meters, Optional<Standing> standing) {
+            Derivation.Judged judged, UnitView all, Predicate<String> wasThere, Optional<Standing> standing) {
         JudgedVisit own = judged.visit();
         Occurrences.Of found = Occurrences.of(own.facts(), judged.codesBefore(), basis.policy().bus().namePlaceAt());
         List<Occurrence> occurrences = visit.voided() ? List.of() : found.occurrences();
         List<CountedCode> codes = own.facts().codes().stream()
                 .map(code -> new CountedCode(code, !visit.voided() && found.counting().contains(code))).toList();
         List<Warning> warnings = new ArrayList<>(own.warnings());
-        warnings.addAll(Contradictions.of(visit, meters));
+        warnings.addAll(Contradictions.of(visit, all, wasThere));
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
                 "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
         return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),

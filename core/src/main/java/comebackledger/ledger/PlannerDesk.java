@@ -79,6 +79,7 @@ public final class PlannerDesk {
 
     /** @param kind which answer, and what else it was asked with */
     private <T> Answer<T> kept(String fleet, Question question, List<Object> kind, Calculation<T> calculation) {
+        ledger.baselines().learnIfDue(fleet); // the flags of its units rest on what the fleet teaches
         return kept.answer(List.of(fleet, question, kind), () -> ledger.store().read(fleet, this::standing), ledger::now,
                 () -> answer(fleet, question, calculation));
     }

@@ -60,7 +60,7 @@ final class Reasons {
     }
 
     static Optional<Reason> ofRisk(Risk risk, ReadinessPolicy policy) {
-        String detail = "The chance of a new fault on this trip is " + Words.percent(risk.probability()) + ".";
+        String detail = "The chance of a new fault on this trip is " + Words.chance(risk.probability()) + ".";
         if (risk.probability() >= policy.riskHold()) {
             return Optional.of(Reason.of(Reason.Kind.RISK_ABOVE_HOLD, Optional.empty(), detail, List.of(), POLICY + " readiness.riskHold"));
         }
@@ -135,8 +135,10 @@ final class Reasons {
             if (network.safety() && !open.isEmpty() && odds >= policy.bus().holdFaultsAt()) {
                 open.forEach(trail -> named.add(trail.place().toString()));
                 String visit = facts.findingVisit(network.name()).orElse("");
-                add(Reason.Kind.SAFETY_NETWORK_FAULT, Optional.of(open.getFirst().place().toString()), "Odds of " + Words.percent(odds)
-                        + " for a fault that can silence this safety network (" + String.join(", ", policy.readiness().holdFaults()) + ").",
+                add(Reason.Kind.SAFETY_NETWORK_FAULT, Optional.of(open.getFirst().place().toString()), "Odds of " + Words.chance(odds)
+                        + " for a fault that can silence this safety network ("
+                        + String.join(", ", facts.faultsOf(network.name(), policy.readiness().holdFaults()))
+                        + ").",
                         List.of(visit),
                         POLICY + " readiness.holdFaults");
             }

@@ -1,6 +1,7 @@
 package comebackledger.trail;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 
@@ -57,6 +58,15 @@ public final class Facts {
                 ? 0
                 : finding.faultOdds().entrySet().stream().filter(entry -> faults.contains(entry.getKey())).mapToDouble(entry -> entry.getValue())
                         .sum();
+    }
+
+    /** Those of these faults that are suspected there, the likeliest first. */
+    public List<String> faultsOf(String network, Set<String> faults) {
+        NetworkFinding finding = state.findings().get(network);
+        return finding == null
+                ? List.of()
+                : finding.faultOdds().entrySet().stream().filter(entry -> faults.contains(entry.getKey()))
+                        .sorted(Map.Entry.<String, Double>comparingByValue().reversed()).map(Map.Entry::getKey).toList();
     }
 
     public Optional<String> findingVisit(String network) {

@@ -9,8 +9,9 @@ import java.util.OptionalDouble;
 
 /** The life totals of a unit's two meters. */
 public final class UnitMeters {
-    private static final double MOST_KM_PER_DAY = 2500;
-    private static final double MOST_HOURS_PER_DAY = 24;
+    /** Two readings that rise by more contradict each other. */
+    public static final double MOST_KM_PER_DAY = 2500;
+    public static final double MOST_HOURS_PER_DAY = 24;
 
     private final MeterLine km;
     private final MeterLine engineHours;

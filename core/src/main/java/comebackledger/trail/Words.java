@@ -7,7 +7,13 @@ public final class Words {
     private Words() {}
 
     public static String days(double days) {
-        return days < 1.5 ? Math.max(1, Math.round(days * 24)) + " hours" : Math.round(days) + " days";
+        long hours = Math.max(1, Math.round(days * 24));
+        return days < 1.5 ? hours + (hours == 1 ? " hour" : " hours") : Math.round(days) + " days";
+    }
+
+    /** A probability: nothing is told as certain that is not. */
+    public static String chance(double probability) {
+        return probability > 0.995 && probability < 1 ? "above 99 %" : probability > 0 && probability < 0.0005 ? "below 0.1 %" : percent(probability);
     }
 
     public static String percent(double share) {

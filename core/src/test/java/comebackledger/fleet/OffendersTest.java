@@ -1,6 +1,7 @@
 package comebackledger.fleet;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import comebackledger.policy.Policy;
@@ -123,6 +124,18 @@ class OffendersTest {
         String reason = offenders.ranked().getFirst().reasons().getFirst();
         assertTrue(reason.matches("7 returns in 61 000 km where its peers have 0\\.[0-9]; odds .*[0-9]+ in 100 that it is among the worst 5 %\\."),
                 reason);
+    }
+
+    /** Of one unit alone nothing can be told beside others: the reason says so and speaks of no peers. */
+    @Test
+    void reasons_ofTheOnlyUnit_speakOfNoPeers() {
+        Row alone = new Row("A").visit(0, 0).fresh(1).comeback(5).visit(100, 61_000);
+
+        Offenders offenders = offenders(100, alone);
+
+        String reason = offenders.ranked().getFirst().reasons().getFirst();
+        assertTrue(reason.startsWith("1 return in 61 000 km; no other unit"), reason);
+        assertFalse(reason.contains("peers"), reason);
     }
 
     @Test

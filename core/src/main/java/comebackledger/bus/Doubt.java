@@ -1,0 +1,105 @@
+package comebackledger.bus;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+
+/**
+ * Readings that fit nothing together: which of them may have been misread, and what each explanation would show if it were read again.
+ * <pre>
+ *   P(readings L misread, suspect s) ~ P(s, the others) times the product over L of what any reading at all would be given
+ * </pre>
+ * L runs over the smallest sets without which the rest fits: one reading, else two, else all. Every reading is as likely misread as another: nothing is
+ * known of who read it. A reading that an explanation trusts would repeat what it showed; one that it doubts would show what its suspect predicts. So
+ * the gain of reading again is the same information as that of any other test.
+ *
+ * @param groups the suspects of all explanations, by probability, falling
+ * @param leftOut of each group, the readings it doubts, by number
+ */
+record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups, List<Set<Integer>> leftOut) {
+    /** Nothing was read that contradicts anything. */
+    static Doubt none(List<Ranking.Group> groups) {
+        return new Doubt(List.of(), 0, groups, List.of());
+    }
+
+    /** More readings than this are trusted: each one doubted is a check judged again. */
+    private static final int DOUBTED_AT_MOST = 12;
+    /** Two at once are doubted among so many; C(8, 2) = 28 checks judged again. */
+    private static final int PAIRS_AMONG = 8;
+    private static final int GROUPS_AT_MOST = 500;
+
+    /**
+     * What explains the readings without some of them.
+     *
+     * @param logForeseen the weight of all of it
+     */
+    record Explanation(Set<Integer> leftOut, List<Ranking.Group> groups, double logForeseen) {}
+
+    /** @param without what explains the rest, if anything does; without any reading something always does */
+    static Doubt of(List<Observed> observed, double leadOhm, Function<Set<Integer>, Optional<Explanation>> without) {
+        List<Explanation> found = new ArrayList<>();
+        int doubted = Math.min(observed.size(), DOUBTED_AT_MOST);
+        for (int i = 0; i < doubted && observed.size() > 1; i++) {
+            without.apply(Set.of(i)).ifPresent(found::add);
+        }
+        int paired = found.isEmpty() && observed.size() > 2 ? Math.min(observed.size(), PAIRS_AMONG) : 0;
+        for (int i = 0; i < paired; i++) {
+            for (int j = i + 1; j < paired; j++) {
+                without.apply(Set.of(i, j)).ifPresent(found::add);
+            }
+        }
+        if (found.isEmpty()) {
+            without.apply(IntStream.range(0, observed.size()).boxed().collect(Collectors.toUnmodifiableSet())).ifPresent(found::add);
+        }
+        return mixed(observed, leadOhm, found);
+    }
+
+    private record Part(Ranking.Group group, Set<Integer> leftOut) {}
+
+    private static Doubt mixed(List<Observed> observed, double leadOhm, List<Explanation> found) {
+        double[] logs = found.stream().mapToDouble(one -> one.logForeseen()
+                + one.leftOut().stream().mapToDouble(i -> Posterior.logOfAnything(observed.get(i))).sum()).toArray();
+        double most = java.util.Arrays.stream(logs).max().orElse(0);
+        double all = java.util.Arrays.stream(logs).map(log -> Math.exp(log - most)).sum();
+        List<Part> parts = new ArrayList<>();
+        for (int k = 0; k < logs.length; k++) {
+            Explanation one = found.get(k);
+            double foreseen = one.groups().stream().mapToDouble(group -> group.probability).sum();
+            double share = Math.exp(logs[k] - most) / all / foreseen;
+            one.groups().forEach(group -> parts.add(new Part(group.times(share), one.leftOut())));
+        }
+        parts.sort(Comparator.comparingDouble((Part part) -> part.group().probability).reversed());
+        List<Part> told = parts.subList(0, Math.min(parts.size(), GROUPS_AT_MOST));
+        return new Doubt(observed, leadOhm, told.stream().map(Part::group).toList(), told.stream().map(Part::leftOut).toList());
+    }
+
+    /** What a probe that was read already would show again, without leads, if a group trusts it. */
+    OptionalDouble repeated(int group, Probe probe) {
+        for (int i = 0; i < observed.size(); i++) {
+            if (observed.get(i).probe().equals(probe) && !leftOut.get(group).contains(i)) {
+                double shown = observed.get(i).shown();
+                return OptionalDouble.of(probe.isVoltage() ? shown : Math.max(0, shown - leadOhm));
+            }
+        }
+        return OptionalDouble.empty();
+    }
+
+    /** Everything that some group doubts. */
+    List<Probe> doubted() {
+        return IntStream.range(0, observed.size()).filter(i -> leftOut.stream().anyMatch(out -> out.contains(i)))
+                .mapToObj(i -> observed.get(i).probe()).toList();
+    }
+
+    /** The likeliest suspect without one reading; empty where the others fit nothing without it. */
+    Optional<Ranking.Group> without(Probe probe) {
+        return IntStream.range(0, groups.size())
+                .filter(group -> leftOut.get(group).size() == 1 && observed.get(leftOut.get(group).iterator().next()).probe().equals(probe))
+                .mapToObj(groups::get).findFirst();
+    }
+}
