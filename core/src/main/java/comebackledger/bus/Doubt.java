@@ -17,7 +17,8 @@ import java.util.stream.IntStream;
  * </pre>
  * L runs over the smallest sets without which the rest fits: one reading, else two, else all. Every reading is as likely misread as another: nothing is
  * known of who read it. A reading that an explanation trusts would repeat what it showed; one that it doubts would show what its suspect predicts. So
- * the gain of reading again is the same information as that of any other test.
+ * the gain of reading again is the same information as that of any other test. As likely as a misread number is something that no list foresees: then every
+ * reading would repeat what it showed, and of other tests nobody knows what they would.
  *
  * @param groups the suspects of all explanations, by probability, falling
  * @param leftOut of each group, the readings it doubts, by number
@@ -28,6 +29,8 @@ record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups
         return new Doubt(List.of(), 0, groups, List.of());
     }
 
+    /** That nothing was misread: of two things nobody knows which (common practice, no source). */
+    static final double NOTHING_MISREAD = 0.5;
     /** More readings than this are trusted: each one doubted is a check judged again. */
     private static final int DOUBTED_AT_MOST = 12;
     /** Two at once are doubted among so many; C(8, 2) = 28 checks judged again. */
@@ -79,15 +82,27 @@ record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups
         return new Doubt(observed, leadOhm, told.stream().map(Part::group).toList(), told.stream().map(Part::leftOut).toList());
     }
 
+    boolean isEmpty() {
+        return observed.isEmpty();
+    }
+
     /** What a probe that was read already would show again, without leads, if a group trusts it. */
     OptionalDouble repeated(int group, Probe probe) {
         for (int i = 0; i < observed.size(); i++) {
             if (observed.get(i).probe().equals(probe) && !leftOut.get(group).contains(i)) {
-                double shown = observed.get(i).shown();
-                return OptionalDouble.of(probe.isVoltage() ? shown : Math.max(0, shown - leadOhm));
+                return shown(observed.get(i));
             }
         }
         return OptionalDouble.empty();
+    }
+
+    /** What a probe showed, without leads. */
+    OptionalDouble shown(Probe probe) {
+        return observed.stream().filter(one -> one.probe().equals(probe)).findFirst().map(this::shown).orElse(OptionalDouble.empty());
+    }
+
+    private OptionalDouble shown(Observed one) {
+        return OptionalDouble.of(one.probe().isVoltage() ? one.shown() : Math.max(0, one.shown() - leadOhm));
     }
 
     /** Everything that some group doubts. */

@@ -29,6 +29,7 @@ final class NextTests {
     private static final double OHM_SD = 0.3;
     private static final double VOLT_SD = 0.15;
     private static final double BIN_SD = 3;
+    private static final long BINS = 4096;
 
     private final Layout layout;
     private final Talk talk;
@@ -267,10 +268,12 @@ final class NextTests {
     }
 
     private double numbers(Probe[] probes) {
-        long[] one = new long[particles.length];
-        long[] other = new long[particles.length];
+        int n = particles.length;
+        boolean again = Arrays.stream(probes).anyMatch(probe -> doubt.shown(probe).isPresent());
+        long[] one = new long[again ? n + 1 : n];
+        long[] other = new long[one.length];
         boolean connector = probes[0].where() == Probe.Where.CONNECTOR && !probes[0].isLine();
-        for (int i = 0; i < particles.length; i++) {
+        for (int i = 0; i < n; i++) {
             for (Probe probe : probes) {
                 Scene scene = particles[i].scene();
                 Trunk trunk = probe.isVoltage() ? scene.on().trunk() : scene.off().trunk();
@@ -280,11 +283,38 @@ final class NextTests {
                         : connector
                                 ? probe.of(probe.isVoltage() ? atConnectorOn[i] : atConnector[i])
                                 : probe.of(trunk, probe.isVoltage() ? on[i] : off[i]));
-                one[i] = one[i] * 4096 + bin(place, 0);
-                other[i] = other[i] * 4096 + bin(place, 0.5);
+                one[i] = one[i] * BINS + bin(place, 0);
+                other[i] = other[i] * BINS + bin(place, 0.5);
             }
         }
-        return Math.min(information(one), information(other));
+        if (!again) {
+            return foreseen(Math.min(information(one), information(other)));
+        }
+        for (Probe probe : probes) {
+            OptionalDouble shown = doubt.shown(probe);
+            double place = shown.isPresent() ? scale(probe, shown.getAsDouble()) : Double.NaN;
+            one[n] = one[n] * BINS + bin(place, 0);
+            other[n] = other[n] * BINS + bin(place, 0.5);
+        }
+        return Math.min(informationBesideTheUnforeseen(one), informationBesideTheUnforeseen(other));
+    }
+
+    /** Of something that no list foresees nobody knows what a test would show. */
+    private double foreseen(double bits) {
+        return doubt.isEmpty() ? bits : (1 - Doubt.NOTHING_MISREAD) * bits;
+    }
+
+    /** The last outcome is that of something no list foresees: a suspect of its own. */
+    private double informationBesideTheUnforeseen(long[] outcome) {
+        int n = particles.length;
+        double[] shares = Arrays.copyOf(weights, n + 1);
+        for (int i = 0; i < n; i++) {
+            shares[i] *= 1 - Doubt.NOTHING_MISREAD;
+        }
+        shares[n] = Doubt.NOTHING_MISREAD;
+        int[] whose = Arrays.copyOf(suspects, n + 1);
+        whose[n] = groups.size();
+        return information(outcome, shares, whose);
     }
 
     /** In standard deviations of what a meter shows. */
@@ -296,7 +326,9 @@ final class NextTests {
     }
 
     private static long bin(double place, double offset) {
-        return Double.isNaN(place) ? 4094 : Double.isInfinite(place) ? 4095 : Math.clamp((long) Math.floor(place / BIN_SD + offset) + 1, 0, 4093);
+        return Double.isNaN(place)
+                ? BINS - 2
+                : Double.isInfinite(place) ? BINS - 1 : Math.clamp((long) Math.floor(place / BIN_SD + offset) + 1, 0, BINS - 3);
     }
 
     /** A test that finds something or not, by the chances of each suspicion. */
@@ -305,7 +337,7 @@ final class NextTests {
         for (int i = 0; i < found.length; i++) {
             found[i] = Found.chance(particles[i].family(), candidate.test, candidate.part);
         }
-        return information(found);
+        return foreseen(information(found));
     }
 
     /** Who answers, as far as it differs: nobody, everybody, without one module, or one side of a stretch. */
@@ -314,7 +346,7 @@ final class NextTests {
         for (int i = 0; i < outcome.length; i++) {
             outcome[i] = talk.outcome(particles[i].family(), particles[i].ohm());
         }
-        return information(outcome);
+        return foreseen(information(outcome));
     }
 
     private double information(double[] found) {
@@ -339,9 +371,13 @@ final class NextTests {
 
     /** I(suspect; outcome) = sum of p(s,o) log p(s,o)/(p(s)p(o)). */
     private double information(long[] outcome) {
+        return information(outcome, weights, suspects);
+    }
+
+    private double information(long[] outcome, double[] weights, int[] suspects) {
         int n = outcome.length;
-        int[] order = order(outcome);
-        double[] of = new double[groups.size()];
+        int[] order = order(outcome, suspects);
+        double[] of = new double[groups.size() + 1];
         for (int i = 0; i < n; i++) {
             of[suspects[i]] += weights[i];
         }
@@ -370,7 +406,7 @@ final class NextTests {
     }
 
     /** By outcome, then by suspect; both fit a long beside the particle's number. */
-    private int[] order(long[] outcome) {
+    private static int[] order(long[] outcome, int[] suspects) {
         int n = outcome.length;
         long[] keys = new long[n];
         for (int i = 0; i < n; i++) {

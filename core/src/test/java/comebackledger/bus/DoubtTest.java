@@ -87,6 +87,18 @@ class DoubtTest {
         verdict.nextTests().forEach(test -> assertTrue(test.gainBits() >= 0 && Double.isFinite(test.gainBits()), () -> BusCheckTest.table(verdict)));
     }
 
+    /**
+     * One reading alone stands against the rest, 3 ohm to ground against 250 between the lines and 90 kohm from the other: whether it repeats is worth the
+     * bit between misread and unforeseen, and more than opening a terminator in four times the minutes.
+     */
+    @Test
+    void gain_ofTheOneReadingAgainstTheRest_isTheBitOfWhetherItRepeats() {
+        BusVerdict verdict = judge(ohm(250), ohm(3), ohm(90_000));
+
+        assertEquals(1, test(verdict, TestKind.HIGH_GROUND_AT_CONNECTOR).gainBits(), 0.05, () -> BusCheckTest.table(verdict));
+        assertEquals(TestKind.HIGH_GROUND_AT_CONNECTOR, verdict.nextTests().getFirst().test(), () -> BusCheckTest.table(verdict));
+    }
+
     /** A broken branch: nothing leads from its own module to the trunk; read there, it is the first suspect and not an impossible reading. */
     @Test
     void judge_whenNothingLeadsFromASilentModuleToTheTrunk_suspectsItsBranch() {
