@@ -85,6 +85,12 @@ class Rules5EpisodesTest {
                         List.of("charge-air repaired-unproven", "charge-air.boot repaired-unproven", "charge-air.core repaired-unproven"),
                         YARD.truck().was("A", visit("2026-01-01T08:00:00Z", air(smoke("as-found", "core", "boot"))))
                                 .was("B", visit("2026-01-02T08:00:00Z", repaired("charge-air"))).trails(AFTER))),
+                dynamicTest("5.2 the supply by its system alone as well", () -> assertEquals(
+                        List.of("supply repaired-unproven", "supply.vehicle repaired-unproven"),
+                        YARD.truck()
+                                .was("A", visit("2026-01-01T08:00:00Z", checks("{'network': 'can-1', 'supplyVoltage': {'value': 10, 'unit': 'V'}}"),
+                                        repaired("supply")))
+                                .trails(AFTER))),
                 dynamicTest("5.2 refuted at the bench the episode stays open and the attempt is kept", () -> {
                     Yard.Truck truck = YARD.truck().was("A",
                             visit("2026-01-01T08:00:00Z", air(smoke("as-found", "core"), smoke("as-left", "core")), repaired(CORE)));

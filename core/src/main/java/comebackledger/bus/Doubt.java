@@ -15,7 +15,7 @@ import java.util.stream.IntStream;
  * <pre>
  *   P(readings L misread, suspect s) ~ P(s, the others) times the product over L of what any reading at all would be given
  * </pre>
- * L runs over the smallest sets without which the rest fits: one reading, else two, else all. Every reading is as likely misread as another: nothing is
+ * L runs over the single readings without which the rest fits; where there is none, it is all of them. Every reading is as likely misread as another: nothing is
  * known of who read it. A reading that an explanation trusts would repeat what it showed; one that it doubts would show what its suspect predicts. So
  * the gain of reading again is the same information as that of any other test. As likely as a misread number is something that no list foresees: then every
  * reading would repeat what it showed, and of other tests nobody knows what they would.
@@ -31,10 +31,8 @@ record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups
 
     /** That nothing was misread: of two things nobody knows which (common practice, no source). */
     static final double NOTHING_MISREAD = 0.5;
-    /** More readings than this are trusted: each one doubted is a check judged again. */
-    private static final int DOUBTED_AT_MOST = 12;
-    /** Two at once are doubted among so many; C(8, 2) = 28 checks judged again. */
-    private static final int PAIRS_AMONG = 8;
+    /** Of more readings than a check has, all are doubted at once: each one doubted by itself is a check judged again. */
+    private static final int DOUBTED_AT_MOST = 8;
     private static final int GROUPS_AT_MOST = 500;
 
     /**
@@ -47,15 +45,9 @@ record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups
     /** @param without what explains the rest, if anything does; without any reading something always does */
     static Doubt of(List<Observed> observed, double leadOhm, Function<Set<Integer>, Optional<Explanation>> without) {
         List<Explanation> found = new ArrayList<>();
-        int doubted = Math.min(observed.size(), DOUBTED_AT_MOST);
-        for (int i = 0; i < doubted && observed.size() > 1; i++) {
+        int doubted = observed.size() > 1 && observed.size() <= DOUBTED_AT_MOST ? observed.size() : 0;
+        for (int i = 0; i < doubted; i++) {
             without.apply(Set.of(i)).ifPresent(found::add);
-        }
-        int paired = found.isEmpty() && observed.size() > 2 ? Math.min(observed.size(), PAIRS_AMONG) : 0;
-        for (int i = 0; i < paired; i++) {
-            for (int j = i + 1; j < paired; j++) {
-                without.apply(Set.of(i, j)).ifPresent(found::add);
-            }
         }
         if (found.isEmpty()) {
             without.apply(IntStream.range(0, observed.size()).boxed().collect(Collectors.toUnmodifiableSet())).ifPresent(found::add);

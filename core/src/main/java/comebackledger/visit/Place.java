@@ -27,8 +27,8 @@ public record Place(String system, Optional<String> part) implements Comparable<
 
     /** The place of a text as sent, or empty where no trail can hang on it. */
     public static Optional<Place> parse(String text) {
-        if (text.equals(SUPPLY.toString())) {
-            return Optional.of(SUPPLY);
+        if (text.equals(SUPPLY.toString()) || text.equals(SUPPLY.system())) {
+            return Optional.of(text.equals(SUPPLY.system()) ? new Place(text, Optional.empty()) : SUPPLY);
         }
         int head = end(text, 0);
         boolean network = text.startsWith(NETWORK);
