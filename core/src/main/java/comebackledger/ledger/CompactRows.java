@@ -52,8 +52,13 @@ final class CompactRows {
 
     /** Empty where it was made under another policy, or can not be read. */
     static Optional<UnitSummary> sound(Codec codec, Stored.Summary row, int policyVersion) {
+        return row.policyVersion() == policyVersion ? sound(codec, row.summary()) : Optional.empty();
+    }
+
+    /** Empty where it can not be read. */
+    static Optional<UnitSummary> sound(Codec codec, byte[] summary) {
         try {
-            return row.policyVersion() == policyVersion ? Optional.of(codec.decode(row.summary(), UnitSummary.class)) : Optional.empty();
+            return Optional.of(codec.decode(summary, UnitSummary.class));
         } catch (UncheckedIOException e) {
             return Optional.empty();
         }

@@ -44,11 +44,13 @@ final class Derivation {
     /**
      * What a change of evidence made of the unit.
      *
-     * @param after the unit with all of its visits, at the end of time
+     * @param after the unit with all of its visits
+     * @param view of the same, at the end of time; empty where the visit only ran on from the ones before it: nobody had to look at the whole,
+     *     and no reading contradicts it that would not be left out without it
      * @param summary the compact row of the same
      * @param visit the visit that was recorded, where it was judged on the way
      */
-    record Derived(UnitState before, UnitView after, UnitSummary summary, Optional<Judged> visit) {}
+    record Derived(UnitState before, UnitState after, Optional<UnitView> view, UnitSummary summary, Optional<Judged> visit) {}
 
     /** A visit judged by itself, and the codes seen before it. */
     record Judged(JudgedVisit visit, CodeMemory codesBefore) {}
@@ -71,7 +73,10 @@ final class Derivation {
         tx.keepFacts(unit, List.of(row(judged.facts())));
         if (isNew && isAfter(judged.facts(), before)) {
             UnitState after = Fold.step(before, judged.facts(), basis.policy());
-            return keep(tx, basis, before, after, receivedAt, Optional.of(new Judged(judged, before.codes())));
+            Optional<Judged> own = Optional.of(new Judged(judged, before.codes()));
+            return kept.flatMap(fold -> ranOn(fold, before, after))
+                    .map(summary -> keep(tx, basis, before, after, Optional.empty(), summary, receivedAt, own))
+                    .orElseGet(() -> keep(tx, basis, before, after, receivedAt, own));
         }
         List<VisitFacts> all = facts(tx, unit);
         return keep(tx, basis, before, Fold.of(all, basis.policy()), receivedAt, Optional.of(new Judged(judged, codesBefore(all, revision.key()))));
@@ -160,9 +165,20 @@ final class Derivation {
 
     Derived keep(Transaction tx, Basis basis, UnitState before, UnitState after, Optional<Instant> lastReceivedAt, Optional<Judged> visit) {
         UnitView view = UnitView.of(after, basis.policy(), UnitSummary.THE_END);
-        UnitSummary summary = UnitSummary.of(basis.unit(), view);
+        return keep(tx, basis, before, after, Optional.of(view), UnitSummary.of(basis.unit(), view), lastReceivedAt, visit);
+    }
+
+    private Derived keep(Transaction tx, Basis basis, UnitState before, UnitState after, Optional<UnitView> view, UnitSummary summary,
+            Optional<Instant> lastReceivedAt, Optional<Judged> visit) {
         tx.keepFold(basis.unit().id(), fold(basis, after, summary, lastReceivedAt));
-        return new Derived(before, view, summary, visit);
+        return new Derived(before, after, view, summary, visit);
+    }
+
+    /** The compact row, where the one that is kept runs on; it is not even read where a trail changed. */
+    private Optional<UnitSummary> ranOn(Stored.Fold kept, UnitState before, UnitState after) {
+        return before.trails().equals(after.trails())
+                ? CompactRows.sound(codec, kept.summary()).flatMap(row -> row.runOn(before, after))
+                : Optional.empty();
     }
 
     Stored.Fold fold(Basis basis, List<VisitFacts> facts, Optional<Instant> lastReceivedAt) {

@@ -199,8 +199,9 @@ public final class Ledger {
                 now(), caller.name());
         Derivation.Derived derived = append(tx, basis, revision, visit);
         RecordedVisit answer = derived.visit()
-                .map(judged -> recorded(tx, basis, revision, visit, judged, derived.after(), _ -> true,
-                        Optional.of(standing(basis, derived.after().asOf(now()), derived.summary(), baselines.newest(tx, caller.fleet())))))
+                .map(judged -> recorded(tx, basis, revision, visit, judged,
+                        derived.view().map(view -> Contradictions.of(visit, view, _ -> true)).orElse(List.of()),
+                        Optional.of(standing(tx, caller.fleet(), basis, derived))))
                 .orElseGet(() -> recorded(tx, caller.fleet(), basis, revision, true));
         return current.isEmpty() ? new Outcome.Created<>(answer) : new Outcome.Replaced<>(answer);
     }
@@ -219,7 +220,7 @@ public final class Ledger {
     }
 
     private static boolean changed(Derivation.Derived derived) {
-        return !derived.before().standsAs(derived.after().state());
+        return !derived.before().standsAs(derived.after());
     }
 
     /** One revision, the current one unless it is named. */
@@ -244,22 +245,21 @@ public final class Ledger {
                 Derivation.codesBefore(all, revision.key()));
         Predicate<String> wasThere = other -> tx.visit(revision.unit(), other)
                 .filter(found -> found.receivedAt().isBefore(revision.receivedAt())).isPresent();
-        return recorded(tx, basis, revision, visit, judged, view, wasThere,
+        return recorded(tx, basis, revision, visit, judged, Contradictions.of(visit, view, wasThere),
                 current
                         ? Optional.of(standing(basis, view, UnitSummary.of(basis.unit(), view), baselines.newest(tx, fleet)))
                         : Optional.empty());
     }
 
-    /** @param all the unit with all of its visits; @param wasThere whether another visit was recorded before this revision */
     private static RecordedVisit recorded(Transaction tx, Derivation.Basis basis, Stored.VisitRevision revision, Visit visit,
-            Derivation.Judged judged, UnitView all, Predicate<String> wasThere, Optional<Standing> standing) {
+            Derivation.Judged judged, List<Warning> contradictions, Optional<Standing> standing) {
         JudgedVisit own = judged.visit();
         Occurrences.Of found = Occurrences.of(own.facts(), judged.codesBefore(), basis.policy().bus().namePlaceAt());
         List<Occurrence> occurrences = visit.voided() ? List.of() : found.occurrences();
         List<CountedCode> codes = own.facts().codes().stream()
                 .map(code -> new CountedCode(code, !visit.voided() && found.counting().contains(code))).toList();
         List<Warning> warnings = new ArrayList<>(own.warnings());
-        warnings.addAll(Contradictions.of(visit, all, wasThere));
+        warnings.addAll(contradictions);
         tx.otherUnitWith(revision.visit(), revision.unit()).ifPresent(other -> warnings.add(new Warning("",
                 "Unit " + other + " has a visit of this identifier too. Both are kept; check which unit the work order belongs to.")));
         return new RecordedVisit(revision.unit(), revision.visit(), revision.revision(), revision.receivedAt(), revision.voided(),
@@ -281,7 +281,16 @@ public final class Ledger {
     }
 
     private static Standing standing(Derivation.Basis basis, UnitView view, UnitSummary summary, Optional<Baseline> baseline) {
-        return new Standing(basis.unit(), view.at(), Taught.of(view, summary, baseline).view());
+        return new Standing(basis.unit(), view.at(), () -> Taught.of(view, summary, baseline).view());
+    }
+
+    /** Now, after a change. */
+    private Standing standing(Transaction tx, String fleet, Derivation.Basis basis, Derivation.Derived derived) {
+        Instant now = now();
+        Optional<Baseline> baseline = baselines.newest(tx, fleet);
+        return new Standing(basis.unit(), now, () -> Taught.of(
+                derived.view().map(view -> view.asOf(now)).orElseGet(() -> UnitView.of(derived.after(), basis.policy(), now)), derived.summary(),
+                baseline).view());
     }
 
     /** The fold of the visits that arrived by an instant, judged under the current build and policy. */

@@ -109,7 +109,7 @@ final class UnitIntake {
     void end(Instant now) {
         if (rebuild) {
             Derivation.Derived derived = derivation.rebuild(tx, basis);
-            told(before, derived.after().state(), now);
+            told(before, derived.after(), now);
         } else if (refold) {
             UnitState after = Fold.of(derivation.facts(tx, basis.unit().id()), basis.policy());
             derivation.keep(tx, basis, state, after, lastReceivedAt, Optional.empty());

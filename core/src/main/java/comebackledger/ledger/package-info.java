@@ -34,6 +34,8 @@
  * holds and neither the unit, the policy nor the baseline moved, by the change feed, so that several processes over one store agree. Once all was forgotten,
  * the first question begins a look at every unit beside the questions ({@link comebackledger.ledger.LookAhead}). Alternative: look at a unit for each question;
  * that costs ten times what its risk on one more trip does, and many times more where its rows are not in memory.
+ * <li>The standing in the answer to a recorded visit is of the moment it was recorded, and is made when somebody looks at it, after the transaction: a host
+ * that does not look does not pay for it, and no writer waits for it.
  * <li>A planner's answer over a large fleet may be as old as twenty times its cost, and says of when it is.
  * <li>What is kept of answers is free to forget.
  * </ul>

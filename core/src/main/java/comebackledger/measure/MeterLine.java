@@ -37,6 +37,7 @@ public final class MeterLine {
 
     private final List<String> leftOut = new ArrayList<>();
     private final List<Total> inOrder;
+    private final @Nullable MeterEnd end;
     private @Nullable Index index;
 
     /**
@@ -64,21 +65,25 @@ public final class MeterLine {
             }
             reading.shown().ifPresent(shown -> segment.add(new Point(reading, shown, false)));
         }
-        keep(segment, mostPerDay, piece, offset);
+        Point newest = keep(segment, mostPerDay, piece, offset);
+        end = newest == null ? null : new MeterEnd(piece, offset, newest.value(), newest.source().at());
     }
 
-    /** Keeps the longest agreeing chain of a segment. */
-    private void keep(List<Point> segment, double mostPerDay, int piece, double offset) {
+    /** Keeps the longest agreeing chain of a segment. @return the newest that is kept, if any is */
+    private @Nullable Point keep(List<Point> segment, double mostPerDay, int piece, double offset) {
+        Point newest = null;
         boolean all = allAgree(segment, mostPerDay);
         boolean[] kept = all ? new boolean[0] : longestChain(segment, mostPerDay);
         for (int i = 0; i < segment.size(); i++) {
             Point point = segment.get(i);
             if (all || kept[i]) {
                 inOrder.add(new Total(point.source().visit(), point.ending(), piece, point.value() + offset, point.source().at()));
+                newest = point;
             } else {
                 leftOut.add(point.source().visit());
             }
         }
+        return newest;
     }
 
     /** Each with the one before it, as nearly always: then all of them are the longest chain. */
@@ -122,12 +127,32 @@ public final class MeterLine {
     }
 
     private static boolean agree(Point earlier, Point later, double mostPerDay) {
-        double rise = later.value() - earlier.value();
+        return agree(later.value() - earlier.value(), earlier.source().at(), later.source().at(), mostPerDay);
+    }
+
+    private static boolean agree(double rise, Instant earlier, Instant later, double mostPerDay) {
         if (rise < 0 || rise <= mostPerDay) {
             return rise >= 0; // a day at least is always allowed for
         }
-        double days = Math.max(1, Duration.between(earlier.source().at(), later.source().at()).toMillis() / 1000.0 / SECONDS_PER_DAY);
+        double days = Math.max(1, Duration.between(earlier, later).toMillis() / 1000.0 / SECONDS_PER_DAY);
         return rise <= mostPerDay * days;
+    }
+
+    /** The newest kept reading; empty where none was kept since the meter was last replaced. */
+    public Optional<MeterEnd> end() {
+        return Optional.ofNullable(end);
+    }
+
+    /**
+     * Where a line ends after one reading more that agrees with its end: it keeps that one and whatever it kept before, since the chain that was the
+     * longest is so with one reading more. Empty where the line has to be drawn again, because the reading disagrees or the meter was replaced.
+     *
+     * @param shown by a visit after all of the line
+     */
+    public static Optional<MeterEnd> runOn(MeterEnd end, MeterReading shown, double mostPerDay) {
+        return shown.replaced() || shown.shown().isEmpty() || !agree(shown.shown().getAsDouble() - end.shown(), end.at(), shown.at(), mostPerDay)
+                ? Optional.empty()
+                : Optional.of(new MeterEnd(end.piece(), end.offset(), shown.shown().getAsDouble(), shown.at()));
     }
 
     /** Readings that contradict the rest, by visit; they count in no distance. */

@@ -9,7 +9,6 @@ import comebackledger.judge.RepairFact;
 import comebackledger.judge.SupplyFact;
 import comebackledger.judge.Verdict;
 import comebackledger.judge.VisitFacts;
-import comebackledger.measure.MeterReading;
 import comebackledger.policy.Policy;
 import comebackledger.visit.Place;
 import comebackledger.visit.Stage;
@@ -49,11 +48,11 @@ final class FoldStep {
     }
 
     UnitState after() {
-        List<MeterReading> odometer = appended(before.odometer(), facts.odometer());
-        List<MeterReading> engineHours = appended(before.engineHours(), facts.engineHours());
+        MetersRead read = new MetersRead(facts.odometer(), facts.engineHours());
+        History<MetersRead> meters = read.tell() ? before.meters().with(List.of(read)) : before.meters();
         Occurrences.Of found = Occurrences.of(facts, before.codes(), policy.bus().namePlaceAt());
         if (book.hasOpenSuspicion()) {
-            book.endWaiting(() -> new UnitMeters(odometer, engineHours), facts.visit(), facts.arrivedAt(), policy.quietWindow());
+            book.endWaiting(() -> new UnitMeters(meters), facts.visit(), facts.arrivedAt(), policy.quietWindow());
         }
         found.occurrences().forEach(occurrence -> book.see(occurrence, facts.visit(), facts.arrivedAt()));
         remember(Stage.AS_FOUND);
@@ -64,26 +63,9 @@ final class FoldStep {
         passAsLeft(found.counting());
         rememberLamps();
         LastVisit last = new LastVisit(facts.visit(), facts.arrivedAt(), facts.releasedAt());
-        return new UnitState(before.visits() + 1, before.firstVisitAt().or(() -> Optional.of(facts.arrivedAt())), Optional.of(last), odometer,
-                engineHours, found.memory(), book.trails(), silences.kept(), findings.kept(), loss,
-                lamps.kept(), duty(), repairsDone.kept(), appended(before.series(), measured));
-    }
-
-    private static List<MeterReading> appended(List<MeterReading> readings, MeterReading reading) {
-        if (reading.shown().isEmpty() && !reading.replaced()) {
-            return readings;
-        }
-        return appended(readings, List.of(reading));
-    }
-
-    private static <T> List<T> appended(List<T> before, List<T> more) {
-        if (more.isEmpty()) {
-            return before;
-        }
-        List<T> longer = new ArrayList<>(before.size() + more.size());
-        longer.addAll(before);
-        longer.addAll(more);
-        return List.copyOf(longer);
+        return new UnitState(before.visits() + 1, before.firstVisitAt().or(() -> Optional.of(facts.arrivedAt())), Optional.of(last), meters,
+                found.memory(), book.trails(), silences.kept(), findings.kept(), loss,
+                lamps.kept(), duty(), repairsDone.kept(), before.series().with(measured));
     }
 
     // Tests.

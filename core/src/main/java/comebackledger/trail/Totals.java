@@ -1,10 +1,13 @@
 package comebackledger.trail;
 
 import comebackledger.Require;
+import comebackledger.measure.MeterEnd;
 import comebackledger.measure.MeterLine;
+import comebackledger.measure.MeterReading;
 import java.time.Instant;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
@@ -12,7 +15,7 @@ import java.util.OptionalDouble;
  * every unit's.
  */
 public final class Totals {
-    public static final Totals NONE = new Totals(new long[0], new double[0], new int[0]);
+    public static final Totals NONE = new Totals(new long[0], new double[0], new int[0], Optional.empty());
 
     private static final long NANOS = 1_000_000_000L;
     private static final double SECONDS_PER_DAY = 86_400;
@@ -21,27 +24,32 @@ public final class Totals {
     private final long[] atNanos;
     private final double[] totals;
     private final int[] pieces;
+    private final Optional<MeterEnd> end;
 
-    /** @param atNanos nanoseconds since 1970, which fit from 1678 to 2262; the arrays are handed over */
-    public Totals(long[] atNanos, double[] totals, int[] pieces) {
-        this(atNanos.length, atNanos, totals, pieces);
+    /**
+     * @param atNanos nanoseconds since 1970, which fit from 1678 to 2262; the arrays are handed over
+     * @param end of the meter's line
+     */
+    public Totals(long[] atNanos, double[] totals, int[] pieces, Optional<MeterEnd> end) {
+        this(atNanos.length, atNanos, totals, pieces, end);
         Require.that(totals.length == size && pieces.length == size, "columns must be of one length, were %s, %s and %s", size, totals.length,
                 pieces.length);
     }
 
-    private Totals(int size, long[] atNanos, double[] totals, int[] pieces) {
+    private Totals(int size, long[] atNanos, double[] totals, int[] pieces, Optional<MeterEnd> end) {
         this.size = size;
+        this.end = end;
         this.atNanos = atNanos;
         this.totals = totals;
         this.pieces = pieces;
     }
 
-    static Totals km(List<UnitSummary.Metered> visits) {
-        return of(visits, UnitSummary.Metered::km, UnitSummary.Metered::kmPiece);
+    static Totals km(List<UnitSummary.Metered> visits, Optional<MeterEnd> end) {
+        return of(visits, UnitSummary.Metered::km, UnitSummary.Metered::kmPiece, end);
     }
 
-    static Totals engineHours(List<UnitSummary.Metered> visits) {
-        return of(visits, UnitSummary.Metered::engineHours, UnitSummary.Metered::hoursPiece);
+    static Totals engineHours(List<UnitSummary.Metered> visits, Optional<MeterEnd> end) {
+        return of(visits, UnitSummary.Metered::engineHours, UnitSummary.Metered::hoursPiece, end);
     }
 
     private interface Total {
@@ -52,12 +60,37 @@ public final class Totals {
         int of(UnitSummary.Metered visit);
     }
 
-    private static Totals of(List<UnitSummary.Metered> visits, Total total, Piece piece) {
+    private static Totals of(List<UnitSummary.Metered> visits, Total total, Piece piece, Optional<MeterEnd> end) {
         List<UnitSummary.Metered> known = visits.stream().filter(visit -> total.of(visit).isPresent()).toList();
         return new Totals(
                 known.stream().mapToLong(visit -> Math.addExact(Math.multiplyExact(visit.at().getEpochSecond(), NANOS), visit.at().getNano()))
                         .toArray(),
-                known.stream().mapToDouble(visit -> total.of(visit).orElseThrow()).toArray(), known.stream().mapToInt(piece::of).toArray());
+                known.stream().mapToDouble(visit -> total.of(visit).orElseThrow()).toArray(), known.stream().mapToInt(piece::of).toArray(),
+                end);
+    }
+
+    /**
+     * With what the meter showed at one visit more, at a later instant than all of these. Empty where that does not leave the earlier totals as they are,
+     * or may not.
+     */
+    Optional<Totals> runOn(MeterReading reading, double mostPerDay) {
+        if (reading.shown().isEmpty() && !reading.replaced()) {
+            return Optional.of(this);
+        }
+        return end.flatMap(newest -> MeterLine.runOn(newest, reading, mostPerDay)).map(newest -> {
+            long[] longerAt = Arrays.copyOf(atNanos, size + 1);
+            double[] longerTotals = Arrays.copyOf(totals, size + 1);
+            int[] longerPieces = Arrays.copyOf(pieces, size + 1);
+            longerAt[size] = nanos(newest.at());
+            longerTotals[size] = newest.shown() + newest.offset();
+            longerPieces[size] = newest.piece();
+            return new Totals(longerAt, longerTotals, longerPieces, Optional.of(newest));
+        });
+    }
+
+    /** Of the meter's line; empty where none is known. */
+    public Optional<MeterEnd> end() {
+        return end;
     }
 
     public int size() {
@@ -112,7 +145,7 @@ public final class Totals {
         while (known > 0 && atNanos[known - 1] > most) {
             known--;
         }
-        return known == size ? this : new Totals(known, atNanos, totals, pieces);
+        return known == size ? this : new Totals(known, atNanos, totals, pieces, Optional.empty());
     }
 
     public boolean goesBeyond(Instant at) {
@@ -146,7 +179,7 @@ public final class Totals {
     public boolean equals(Object other) {
         return other instanceof Totals totalsOfOther && Arrays.equals(atNanos, 0, size, totalsOfOther.atNanos, 0, totalsOfOther.size)
                 && Arrays.equals(totals, 0, size, totalsOfOther.totals, 0, totalsOfOther.size)
-                && Arrays.equals(pieces, 0, size, totalsOfOther.pieces, 0, totalsOfOther.size);
+                && Arrays.equals(pieces, 0, size, totalsOfOther.pieces, 0, totalsOfOther.size) && end.equals(totalsOfOther.end);
     }
 
     @Override

@@ -1,7 +1,6 @@
 package comebackledger.trail;
 
 import comebackledger.measure.MeterLine;
-import comebackledger.measure.MeterReading;
 import comebackledger.policy.Window;
 import java.time.Instant;
 import java.util.List;
@@ -17,12 +16,12 @@ public final class UnitMeters {
     private final MeterLine engineHours;
 
     public UnitMeters(UnitState state) {
-        this(state.odometer(), state.engineHours());
+        this(state.meters());
     }
 
-    UnitMeters(List<MeterReading> odometer, List<MeterReading> hourMeter) {
-        km = new MeterLine(odometer, MOST_KM_PER_DAY);
-        engineHours = new MeterLine(hourMeter, MOST_HOURS_PER_DAY);
+    UnitMeters(List<MetersRead> read) {
+        km = new MeterLine(read.stream().map(MetersRead::odometer).toList(), MOST_KM_PER_DAY);
+        engineHours = new MeterLine(read.stream().map(MetersRead::engineHours).toList(), MOST_HOURS_PER_DAY);
     }
 
     public MeterLine km() {

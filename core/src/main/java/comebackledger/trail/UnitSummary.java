@@ -1,7 +1,6 @@
 package comebackledger.trail;
 
 import comebackledger.measure.MeterLine;
-import comebackledger.measure.MeterReading;
 import comebackledger.policy.Policy;
 import comebackledger.unit.Unit;
 import java.time.Instant;
@@ -59,8 +58,8 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
     public UnitSummary(String unit, Optional<String> group, SortedMap<String, String> tags, Optional<Instant> inServiceAt,
             Optional<Instant> retiredAt,
             Optional<Instant> firstVisitAt, Optional<Instant> lastVisitAt, List<Metered> visits, List<Opened> episodes, List<Mended> repairs) {
-        this(unit, group, tags, inServiceAt, retiredAt, firstVisitAt, lastVisitAt, visits.size(), Totals.km(visits), Totals.engineHours(visits),
-                episodes, repairs);
+        this(unit, group, tags, inServiceAt, retiredAt, firstVisitAt, lastVisitAt, visits.size(),
+                Totals.km(visits, Optional.empty()), Totals.engineHours(visits, Optional.empty()), episodes, repairs);
     }
 
     public UnitSummary {
@@ -94,8 +93,35 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
                 }
             }
         }
+        List<Metered> metered = metered(state, meters);
         return new UnitSummary(unit.id(), unit.group(), unit.tags(), unit.inServiceAt(), unit.retiredAt(), state.firstVisitAt(),
-                state.lastVisit().map(LastVisit::arrivedAt), metered(state, meters), episodes, repairs);
+                state.lastVisit().map(LastVisit::arrivedAt), metered.size(), Totals.km(metered, meters.km().end()),
+                Totals.engineHours(metered, meters.engineHours().end()), episodes, repairs);
+    }
+
+    /**
+     * The row after one visit more, where that visit changed no trail and its meters run on from where they were: then whatever was said of the visits
+     * before it stands. Empty where the row has to be made of the whole state.
+     *
+     * @param before what this row was made of
+     */
+    public Optional<UnitSummary> runOn(UnitState before, UnitState after) {
+        Optional<Instant> earlier = before.lastVisit().map(LastVisit::arrivedAt);
+        Optional<Instant> later = after.lastVisit().map(LastVisit::arrivedAt);
+        // Where visits share an instant, one stands for them, and which one is for the whole to say.
+        if (earlier.isEmpty() || later.isEmpty() || !later.get().isAfter(earlier.get()) || !after.trails().equals(before.trails())) {
+            return Optional.empty();
+        }
+        if (after.meters().size() == before.meters().size()) {
+            return Optional.of(with(later, meteredVisits, km, engineHours));
+        }
+        MetersRead read = after.meters().getLast();
+        return km.runOn(read.odometer(), UnitMeters.MOST_KM_PER_DAY).flatMap(longer -> engineHours
+                .runOn(read.engineHours(), UnitMeters.MOST_HOURS_PER_DAY).map(more -> with(later, meteredVisits + 1, longer, more)));
+    }
+
+    private UnitSummary with(Optional<Instant> lastVisit, int metered, Totals kmNow, Totals engineHoursNow) {
+        return new UnitSummary(unit, group, tags, inServiceAt, retiredAt, firstVisitAt, lastVisit, metered, kmNow, engineHoursNow, episodes, repairs);
     }
 
     private static Opened opened(Trail trail, Episode episode, UnitMeters meters) {
@@ -123,27 +149,19 @@ public record UnitSummary(String unit, Optional<String> group, SortedMap<String,
         return to.isPresent() ? line.between(from, to.get()) : OptionalDouble.empty();
     }
 
-    /** Both meters' readings in one order; where visits share an instant, one stands for them. */
+    /** Where visits share an instant, the last of them stands for them. */
     private static List<Metered> metered(UnitState state, UnitMeters meters) {
-        List<MeterReading> odometer = state.odometer();
-        List<MeterReading> engineHours = state.engineHours();
         MeterLine.Walk km = meters.km().walk();
         MeterLine.Walk hours = meters.engineHours().walk();
-        List<Metered> found = new ArrayList<>(Math.max(odometer.size(), engineHours.size()));
-        int i = 0;
-        int k = 0;
-        while (i < odometer.size() || k < engineHours.size()) {
-            boolean hoursNext = i == odometer.size() || k < engineHours.size() && engineHours.get(k).at().isBefore(odometer.get(i).at());
-            MeterReading last = hoursNext ? engineHours.get(k) : odometer.get(i);
-            Instant at = last.at();
-            for (; i < odometer.size() && odometer.get(i).at().equals(at); i++) {
-                last = odometer.get(i);
+        List<MetersRead> read = state.meters();
+        List<Metered> found = new ArrayList<>(read.size());
+        for (int i = 0; i < read.size(); i++) {
+            Instant at = read.get(i).at();
+            if (i + 1 < read.size() && read.get(i + 1).at().equals(at)) {
+                continue;
             }
-            for (; k < engineHours.size() && engineHours.get(k).at().equals(at); k++) {
-                last = engineHours.get(k);
-            }
-            OptionalDouble kmThen = km.to(at, last.visit()).total();
-            OptionalDouble hoursThen = hours.to(at, last.visit()).total();
+            OptionalDouble kmThen = km.to(at, read.get(i).visit()).total();
+            OptionalDouble hoursThen = hours.to(at, read.get(i).visit()).total();
             if (kmThen.isPresent() || hoursThen.isPresent()) {
                 found.add(new Metered(at, kmThen, km.piece(), hoursThen, hours.piece()));
             }

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import comebackledger.measure.MeterLine;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 
@@ -14,7 +15,7 @@ class TotalsTest {
     private static final Instant FIRST = Instant.parse("1969-12-31T23:59:59.999999999Z");
     private static final Instant SECOND = Instant.parse("2026-03-01T08:00:00Z");
     private static final Instant THIRD = Instant.parse("2026-04-01T08:00:00.5Z");
-    private static final Totals KM = Totals.km(List.of(metered(FIRST, 10, 0), metered(SECOND, 20, 0), metered(THIRD, 5, 1)));
+    private static final Totals KM = Totals.km(List.of(metered(FIRST, 10, 0), metered(SECOND, 20, 0), metered(THIRD, 5, 1)), Optional.empty());
 
     private static UnitSummary.Metered metered(Instant at, double km, int piece) {
         return new UnitSummary.Metered(at, OptionalDouble.of(km), piece, OptionalDouble.empty(), -1);
@@ -46,6 +47,6 @@ class TotalsTest {
         assertFalse(KM.joins(0));
         assertTrue(KM.joins(1));
         assertFalse(KM.joins(2));
-        assertEquals(0, Totals.engineHours(List.of(metered(FIRST, 10, 0))).size());
+        assertEquals(0, Totals.engineHours(List.of(metered(FIRST, 10, 0)), Optional.empty()).size());
     }
 }

@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
@@ -21,25 +22,35 @@ import java.util.zip.CRC32C;
 final class RowIn {
     private final byte[] bytes;
     private final int end;
-    private int at = 1;
+    private int at;
     private String lastVisit = "";
     private String lastSystem = "";
     private long lastSecond;
 
-    private RowIn(byte[] bytes) {
+    private RowIn(byte[] bytes, int from, int end) {
         this.bytes = bytes;
-        this.end = bytes.length - Integer.BYTES;
+        this.at = from;
+        this.end = end;
     }
 
     /** @throws UncheckedIOException if the row is damaged, or of another form than this one */
     static <T> T read(byte[] bytes, int form, Function<RowIn, T> fields) {
-        RowIn in = new RowIn(bytes);
+        RowIn in = new RowIn(bytes, 1, bytes.length - Integer.BYTES);
         if (in.end < 1 || bytes[0] != form || !in.isWhole()) {
             throw unreadable();
         }
+        return in.whole(fields);
+    }
+
+    /** What {@link RowOut#bytes()} gave, out of a row that was found whole. @throws UncheckedIOException if it is something else */
+    static <T> T part(byte[] bytes, Function<RowIn, T> fields) {
+        return new RowIn(bytes, 0, bytes.length).whole(fields);
+    }
+
+    private <T> T whole(Function<RowIn, T> fields) {
         try {
-            T read = fields.apply(in);
-            if (in.at == in.end) {
+            T read = fields.apply(this);
+            if (at == end) {
                 return read;
             }
         } catch (IndexOutOfBoundsException | IllegalArgumentException | DateTimeException | ArithmeticException e) {
@@ -105,6 +116,17 @@ final class RowIn {
             case 1 -> Optional.of(false);
             default -> Optional.of(true);
         };
+    }
+
+    void besideNothing() {
+        lastVisit = "";
+        lastSystem = "";
+        lastSecond = 0;
+    }
+
+    byte[] bytes(int size) {
+        at += size;
+        return Arrays.copyOfRange(bytes, at - size, at);
     }
 
     <E> E word(E[] words) {

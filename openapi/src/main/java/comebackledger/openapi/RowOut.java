@@ -35,6 +35,9 @@ final class RowOut {
         bytes[length++] = (byte) form;
     }
 
+    /** A part of a row, without a form of its own and a checksum. */
+    RowOut() {}
+
     private void room(int more) {
         if (length + more > bytes.length) {
             bytes = Arrays.copyOf(bytes, Math.max(2 * bytes.length, length + more));
@@ -218,6 +221,25 @@ final class RowOut {
             text(key);
             value.accept(entry);
         });
+    }
+
+    /** What follows can be read without what came before. */
+    void besideNothing() {
+        lastVisit = "";
+        lastSystem = "";
+        lastSecond = 0;
+    }
+
+    /** A part of a row as it was written. */
+    void bytes(byte[] part) {
+        room(part.length);
+        System.arraycopy(part, 0, bytes, length, part.length);
+        length += part.length;
+    }
+
+    /** All of a part. */
+    byte[] bytes() {
+        return Arrays.copyOf(bytes, length);
     }
 
     /** The row with its checksum. */

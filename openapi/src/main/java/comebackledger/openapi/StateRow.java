@@ -7,6 +7,7 @@ import comebackledger.trail.EpisodeState;
 import comebackledger.trail.LampState;
 import comebackledger.trail.LastVisit;
 import comebackledger.trail.LossState;
+import comebackledger.trail.MetersRead;
 import comebackledger.trail.NetworkFinding;
 import comebackledger.trail.ProofState;
 import comebackledger.trail.RepairState;
@@ -15,23 +16,22 @@ import comebackledger.trail.SilenceState;
 import comebackledger.trail.TrailState;
 import comebackledger.trail.UnitState;
 import comebackledger.visit.Stage;
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.SortedMap;
 import java.util.TreeSet;
 
 /**
- * The state of a unit as a row, field by field in the order of the records; what may be missing has a flag before it. The lists that grow with every visit
- * hold each entry beside the one before it: a unit with a long history is read and written whole at every visit.
+ * The state of a unit as a row, field by field in the order of the records; what may be missing has a flag before it. What grows with every
+ * visit stands at the end, as histories.
  */
 final class StateRow {
-    private static final int FORM = 2;
+    private static final int FORM = 3;
     private static final Stage[] STAGES = Stage.values();
     private static final EpisodeState.Kind[] KINDS = EpisodeState.Kind.values();
     private static final EpisodeState.How[] HOWS = EpisodeState.How.values();
-    /** In the flags of an hour-meter reading: as the odometer's of the same visit, so many after the last such. */
-    private static final int OWN_VISIT = 0;
+    private static final HistoryRow<MetersRead> METERS = new HistoryRow<>((_, read, out) -> write(read, out), (_, in) -> meters(in));
+    private static final HistoryRow<SeriesPoint> SERIES = new HistoryRow<>(StateRow::write, StateRow::point);
 
     private StateRow() {}
 
@@ -41,12 +41,6 @@ final class StateRow {
         out.count(state.visits());
         out.time(state.firstVisitAt());
         state.lastVisit().ifPresent(last -> write(last, out));
-        out.list(state.odometer(), reading -> {
-            meter(reading, out);
-            out.visit(reading.visit());
-            out.time(reading.at());
-        });
-        hours(state.engineHours(), state.odometer(), out);
         out.map(state.codes().seen(), count -> out.whole(count));
         out.map(state.trails(), trail -> write(trail, out));
         out.map(state.silences(), silence -> write(silence, out));
@@ -55,7 +49,8 @@ final class StateRow {
         out.map(state.lamps(), lamp -> write(lamp, out));
         write(state.duty(), out);
         out.map(state.repairsDone(), count -> out.count(count));
-        series(state.series(), out);
+        METERS.write(state.meters(), out);
+        SERIES.write(state.series(), out);
         return out.sealed();
     }
 
@@ -65,109 +60,75 @@ final class StateRow {
             int visits = (int) in.count();
             var first = in.time(in.has(flags, 0));
             Optional<LastVisit> last = in.has(flags, 1) ? Optional.of(last(in)) : Optional.empty();
-            List<MeterReading> odometer = in.list(() -> {
-                int shown = in.flags();
-                OptionalDouble number = in.number(in.has(shown, 0));
-                OptionalDouble previous = in.number(in.has(shown, 2));
-                return new MeterReading(in.visit(), in.time(), number, in.has(shown, 1), previous);
-            });
-            return new UnitState(visits, first, last, odometer, hours(odometer, in), new CodeMemory(in.has(flags, 3), in.map(() -> (int) in.whole())),
-                    in.map(() -> trail(in)), in.map(() -> silence(in)), in.map(() -> finding(in)),
-                    in.has(flags, 2) ? Optional.of(loss(in)) : Optional.empty(), in.map(() -> lamp(in)), duty(in), in.map(() -> (int) in.count()),
-                    series(in));
+            CodeMemory codes = new CodeMemory(in.has(flags, 3), in.map(() -> (int) in.whole()));
+            SortedMap<String, TrailState> trails = in.map(() -> trail(in));
+            SortedMap<String, SilenceState> silences = in.map(() -> silence(in));
+            SortedMap<String, NetworkFinding> findings = in.map(() -> finding(in));
+            Optional<LossState> loss = in.has(flags, 2) ? Optional.of(loss(in)) : Optional.empty();
+            SortedMap<String, LampState> lamps = in.map(() -> lamp(in));
+            Duty duty = duty(in);
+            SortedMap<String, Integer> repairsDone = in.map(() -> (int) in.count());
+            return new UnitState(visits, first, last, METERS.read(in), codes, trails, silences, findings, loss, lamps, duty, repairsDone,
+                    SERIES.read(in));
         });
     }
 
     // Meters.
 
-    private static void meter(MeterReading reading, RowOut out) {
-        out.flags(reading.shown().isPresent(), reading.replaced(), reading.previous().isPresent());
-        out.number(reading.shown());
-        out.number(reading.previous());
+    private static void write(MetersRead read, RowOut out) {
+        MeterReading odometer = read.odometer();
+        MeterReading hours = read.engineHours();
+        out.flags(odometer.shown().isPresent(), odometer.replaced(), odometer.previous().isPresent(), hours.shown().isPresent(), hours.replaced(),
+                hours.previous().isPresent());
+        out.visit(read.visit());
+        out.time(read.at());
+        out.number(odometer.shown());
+        out.number(odometer.previous());
+        out.number(hours.shown());
+        out.number(hours.previous());
     }
 
-    /** Most visits read both meters. */
-    private static void hours(List<MeterReading> hours, List<MeterReading> odometer, RowOut out) {
-        out.count(hours.size());
-        int next = 0;
-        for (MeterReading reading : hours) {
-            meter(reading, out);
-            int same = next;
-            while (same < odometer.size() && odometer.get(same).at().isBefore(reading.at())) {
-                same++;
-            }
-            if (same < odometer.size() && odometer.get(same).at().equals(reading.at()) && odometer.get(same).visit().equals(reading.visit())) {
-                out.count(1 + same - next);
-                next = same + 1;
-            } else {
-                out.count(OWN_VISIT);
-                out.visit(reading.visit());
-                out.time(reading.at());
-            }
-        }
-    }
-
-    private static List<MeterReading> hours(List<MeterReading> odometer, RowIn in) {
-        int[] next = {0};
-        return in.list(() -> {
-            int shown = in.flags();
-            OptionalDouble number = in.number(in.has(shown, 0));
-            OptionalDouble previous = in.number(in.has(shown, 2));
-            int skipped = (int) in.count();
-            if (skipped == OWN_VISIT) {
-                return new MeterReading(in.visit(), in.time(), number, in.has(shown, 1), previous);
-            }
-            MeterReading same = odometer.get(next[0] + skipped - 1);
-            next[0] += skipped;
-            return new MeterReading(same.visit(), same.at(), number, in.has(shown, 1), previous);
-        });
+    private static MetersRead meters(RowIn in) {
+        int flags = in.flags();
+        String visit = in.visit();
+        var at = in.time();
+        return new MetersRead(new MeterReading(visit, at, in.number(in.has(flags, 0)), in.has(flags, 1), in.number(in.has(flags, 2))),
+                new MeterReading(visit, at, in.number(in.has(flags, 3)), in.has(flags, 4), in.number(in.has(flags, 5))));
     }
 
     // Series.
 
-    /** The limits of a check are mostly those of the check before. */
-    private static void series(List<SeriesPoint> series, RowOut out) {
-        out.count(series.size());
-        String name = "";
-        OptionalDouble low = OptionalDouble.empty();
-        OptionalDouble high = OptionalDouble.empty();
-        for (SeriesPoint point : series) {
-            boolean limits = !point.low().equals(low) || !point.high().equals(high);
-            out.flags(point.standardUncertainty().isPresent(), limits, point.low().isPresent(), point.high().isPresent());
-            name = out.beside(name, point.series());
-            out.time(point.at());
-            out.visit(point.visit());
-            out.word(point.stage());
-            out.number(point.value());
-            out.number(point.standardUncertainty());
-            if (limits) {
-                low = point.low();
-                high = point.high();
-                out.number(low);
-                out.number(high);
-            }
-            out.count(point.afterRepairs());
+    /** Its limits are mostly those of the check before. */
+    private static void write(Optional<SeriesPoint> before, SeriesPoint point, RowOut out) {
+        OptionalDouble low = before.map(SeriesPoint::low).orElse(OptionalDouble.empty());
+        OptionalDouble high = before.map(SeriesPoint::high).orElse(OptionalDouble.empty());
+        boolean limits = !point.low().equals(low) || !point.high().equals(high);
+        out.flags(point.standardUncertainty().isPresent(), limits, point.low().isPresent(), point.high().isPresent());
+        out.beside(before.map(SeriesPoint::series).orElse(""), point.series());
+        out.time(point.at());
+        out.visit(point.visit());
+        out.word(point.stage());
+        out.number(point.value());
+        out.number(point.standardUncertainty());
+        if (limits) {
+            out.number(point.low());
+            out.number(point.high());
         }
+        out.count(point.afterRepairs());
     }
 
-    private static List<SeriesPoint> series(RowIn in) {
-        List<SeriesPoint> read = new ArrayList<>();
-        return in.list(() -> {
-            int flags = in.flags();
-            Optional<SeriesPoint> before = read.isEmpty() ? Optional.empty() : Optional.of(read.removeLast());
-            String name = in.beside(before.map(SeriesPoint::series).orElse(""));
-            var at = in.time();
-            String visit = in.visit();
-            Stage stage = in.word(STAGES);
-            double value = in.number();
-            OptionalDouble uncertainty = in.number(in.has(flags, 0));
-            boolean limits = in.has(flags, 1);
-            OptionalDouble low = limits ? in.number(in.has(flags, 2)) : before.map(SeriesPoint::low).orElse(OptionalDouble.empty());
-            OptionalDouble high = limits ? in.number(in.has(flags, 3)) : before.map(SeriesPoint::high).orElse(OptionalDouble.empty());
-            SeriesPoint point = new SeriesPoint(name, at, visit, stage, value, uncertainty, low, high, (int) in.count());
-            read.add(point);
-            return point;
-        });
+    private static SeriesPoint point(Optional<SeriesPoint> before, RowIn in) {
+        int flags = in.flags();
+        String name = in.beside(before.map(SeriesPoint::series).orElse(""));
+        var at = in.time();
+        String visit = in.visit();
+        Stage stage = in.word(STAGES);
+        double value = in.number();
+        OptionalDouble uncertainty = in.number(in.has(flags, 0));
+        boolean limits = in.has(flags, 1);
+        OptionalDouble low = limits ? in.number(in.has(flags, 2)) : before.map(SeriesPoint::low).orElse(OptionalDouble.empty());
+        OptionalDouble high = limits ? in.number(in.has(flags, 3)) : before.map(SeriesPoint::high).orElse(OptionalDouble.empty());
+        return new SeriesPoint(name, at, visit, stage, value, uncertainty, low, high, (int) in.count());
     }
 
     // Trails.

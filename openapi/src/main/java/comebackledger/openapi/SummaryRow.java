@@ -1,17 +1,19 @@
 package comebackledger.openapi;
 
+import comebackledger.measure.MeterEnd;
 import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import comebackledger.trail.UnitSummary.Mended;
 import comebackledger.trail.UnitSummary.Opened;
 import java.util.Arrays;
+import java.util.Optional;
 
 /**
  * What fleet answers read of a unit as a row: every question reads that of each unit. Fields in the order of the records; what may be missing has a flag
  * before it, a place stands beside its system, and the hour meter beside the odometer where the same visits read both.
  */
 final class SummaryRow {
-    private static final int FORM = 1;
+    private static final int FORM = 2;
 
     private SummaryRow() {}
 
@@ -78,7 +80,8 @@ final class SummaryRow {
     /** The totals, where all are whole as differences; then the pieces: how far each runs, and its number. */
     private static void totals(Totals totals, RowOut out) {
         boolean whole = totals.areWhole();
-        out.flags(whole);
+        boolean asShown = totals.end().equals(asShown(totals));
+        out.flags(whole, asShown, totals.end().isPresent());
         for (int i = 0; i < totals.size(); i++) {
             if (whole) {
                 out.whole((long) totals.total(i) - (i == 0 ? 0 : (long) totals.total(i - 1)));
@@ -96,10 +99,31 @@ final class SummaryRow {
             out.whole(totals.piece(from));
             from = to;
         }
+        if (!asShown) {
+            totals.end().ifPresent(end -> write(end, out));
+        }
+    }
+
+    /** Where a meter's line mostly ends: at the newest total, which is what the meter shows. */
+    private static Optional<MeterEnd> asShown(Totals totals) {
+        int last = totals.last();
+        return totals.isEmpty() ? Optional.empty() : Optional.of(new MeterEnd(totals.piece(last), 0, totals.total(last), totals.at(last)));
+    }
+
+    private static void write(MeterEnd end, RowOut out) {
+        out.whole(end.piece());
+        out.number(end.offset());
+        out.number(end.shown());
+        out.time(end.at());
+    }
+
+    private static MeterEnd end(RowIn in) {
+        return new MeterEnd(Math.toIntExact(in.whole()), in.number(), in.number(), in.time());
     }
 
     private static Totals totals(long[] at, RowIn in) {
-        boolean whole = in.has(in.flags(), 0);
+        int flags = in.flags();
+        boolean whole = in.has(flags, 0);
         double[] totals = new double[at.length];
         long sum = 0;
         for (int i = 0; i < totals.length; i++) {
@@ -113,7 +137,11 @@ final class SummaryRow {
             Arrays.fill(pieces, from, to, Math.toIntExact(in.whole()));
             from = to;
         }
-        return new Totals(at, totals, pieces);
+        if (!in.has(flags, 1)) {
+            return new Totals(at, totals, pieces, in.has(flags, 2) ? Optional.of(end(in)) : Optional.empty());
+        }
+        Totals read = new Totals(at, totals, pieces, Optional.empty());
+        return new Totals(at, totals, pieces, asShown(read));
     }
 
     // Episodes and repairs.

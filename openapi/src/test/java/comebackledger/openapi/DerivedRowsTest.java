@@ -6,6 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import comebackledger.judge.VisitFacts;
 import comebackledger.measure.Measured;
+import comebackledger.measure.MeterReading;
+import comebackledger.trail.History;
+import comebackledger.trail.MetersRead;
+import comebackledger.trail.SeriesPoint;
 import comebackledger.trail.UnitState;
 import java.io.UncheckedIOException;
 import java.lang.reflect.ParameterizedType;
@@ -24,6 +28,7 @@ import java.util.SortedSet;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -95,6 +100,45 @@ class DerivedRowsTest {
         assertEquals(0, read);
     }
 
+    /** A state that was read, grew and was written, time and again, is to the byte the one that grew at once; its settled part is never looked into. */
+    @Test
+    void state_thatGrowsFromRowToRow_hasTheBytesOfOneThatGrewAtOnce() throws ReflectiveOperationException {
+        SplittableRandom random = new SplittableRandom(SEED);
+        UnitState state = UnitState.EMPTY;
+        List<MetersRead> meters = new ArrayList<>();
+        List<SeriesPoint> series = new ArrayList<>();
+        while (meters.size() < 150) {
+            List<MetersRead> read = new ArrayList<>();
+            List<SeriesPoint> measured = new ArrayList<>();
+            for (int k = random.nextInt(40); k >= 0; k--) {
+                read.add((MetersRead) any(MetersRead.class, random));
+                measured.add((SeriesPoint) any(SeriesPoint.class, random));
+            }
+            meters.addAll(read);
+            series.addAll(measured);
+
+            byte[] row = CODEC.encode(with(state, longer(state.meters(), read), longer(state.series(), measured)));
+
+            assertArrayEquals(CODEC.encode(with(state, History.of(meters), History.of(series))), row);
+            state = CODEC.decode(row, UnitState.class);
+            if (random.nextBoolean()) {
+                assertEquals(meters, state.meters());
+                assertEquals(series, state.series());
+            }
+        }
+    }
+
+    private static <E> History<E> longer(History<E> before, List<E> more) {
+        List<E> newest = new ArrayList<>(before.newest());
+        newest.addAll(more);
+        return new History<>(before.settled(), newest);
+    }
+
+    private static UnitState with(UnitState state, History<MetersRead> meters, History<SeriesPoint> series) {
+        return new UnitState(state.visits(), state.firstVisitAt(), state.lastVisit(), meters, state.codes(), state.trails(), state.silences(),
+                state.findings(), state.loss(), state.lamps(), state.duty(), state.repairsDone(), series);
+    }
+
     private static Object anyOf(Class<?> type) {
         try {
             return any(type, new SplittableRandom(SEED));
@@ -124,6 +168,10 @@ class DerivedRowsTest {
             return random.nextBoolean() ? OptionalInt.empty() : OptionalInt.of((int) any(int.class, random));
         } else if (plain.isEnum()) {
             return plain.getEnumConstants()[random.nextInt(plain.getEnumConstants().length)];
+        } else if (plain == MetersRead.class) {
+            MeterReading odometer = (MeterReading) any(MeterReading.class, random);
+            return new MetersRead(odometer, new MeterReading(odometer.visit(), odometer.at(), (OptionalDouble) any(OptionalDouble.class, random),
+                    random.nextBoolean(), (OptionalDouble) any(OptionalDouble.class, random)));
         } else if (plain == Measured.class) {
             return new Measured(random.nextDouble(-5, 5), random.nextInt(3) / 100.0);
         }
@@ -149,8 +197,11 @@ class DerivedRowsTest {
             return map;
         }
         List<Object> list = new ArrayList<>();
-        for (int i = random.nextInt(5); i > 0; i--) {
+        for (int i = random.nextInt(raw == History.class && random.nextInt(4) == 0 ? 100 : 5); i > 0; i--) {
             list.add(any(of[0], random));
+        }
+        if (raw == History.class) {
+            return History.of(list);
         }
         return raw == List.class ? list : raw == SortedSet.class ? new TreeSet<>(list) : new LinkedHashSet<>(list);
     }

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
+import comebackledger.measure.MeterEnd;
+import comebackledger.trail.Totals;
 import comebackledger.trail.UnitSummary;
 import java.io.UncheckedIOException;
 import java.time.Instant;
@@ -14,6 +16,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
 /** What is written is read again, whatever it is; what was not written so is refused. */
@@ -62,7 +65,21 @@ class SummaryRowTest {
         for (int i = random.nextInt(3); i > 0; i--) {
             tags.put(text(), text());
         }
-        return new UnitSummary(text(), maybe(text()), tags, maybe(at()), maybe(at()), maybe(at()), maybe(at()), visits, episodes, repairs);
+        UnitSummary row = new UnitSummary(text(), maybe(text()), tags, maybe(at()), maybe(at()), maybe(at()), maybe(at()), visits, episodes, repairs);
+        return new UnitSummary(row.unit(), row.group(), row.tags(), row.inServiceAt(), row.retiredAt(), row.firstVisitAt(), row.lastVisitAt(),
+                row.meteredVisits(), ending(row.km()), ending(row.engineHours()), episodes, repairs);
+    }
+
+    /** At its newest total, as most do, or anywhere. */
+    private Totals ending(Totals totals) {
+        Optional<MeterEnd> end = maybe(new MeterEnd(random.nextInt(3) - 1, number().orElse(0), number().orElse(0), at()));
+        if (random.nextBoolean() && !totals.isEmpty()) {
+            int last = totals.last();
+            end = Optional.of(new MeterEnd(totals.piece(last), 0, totals.total(last), totals.at(last)));
+        }
+        return new Totals(IntStream.range(0, totals.size()).mapToLong(i -> Totals.nanos(totals.at(i))).toArray(),
+                IntStream.range(0, totals.size()).mapToDouble(totals::total).toArray(),
+                IntStream.range(0, totals.size()).map(totals::piece).toArray(), end);
     }
 
     @Test

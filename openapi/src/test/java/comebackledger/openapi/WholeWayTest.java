@@ -109,7 +109,7 @@ class WholeWayTest {
         UnitState state = Fold.step(UnitState.EMPTY, judged.facts(), policy);
         UnitView view = UnitView.of(state, policy, NOW);
         RecordedVisit recorded = new RecordedVisit(unit.id(), "WO-1001", 1, NOW, false, evidence.document(), judged.tests(), codes,
-                found.occurrences(), judged.warnings(), Optional.of(new Standing(unit, NOW, view)));
+                found.occurrences(), judged.warnings(), Optional.of(new Standing(unit, NOW, () -> view)));
 
         assertShown("VisitAnswer", VisitAnswerMapping.toWire(recorded));
         assertShown("Readiness",

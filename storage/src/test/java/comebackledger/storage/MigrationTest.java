@@ -56,13 +56,43 @@ class MigrationTest {
         opensTheFirstVersion(postgres);
     }
 
+    private static void migrate(DataSource source, Engine engine, String target) {
+        Flyway.configure().dataSource(source).locations("classpath:comebackledger/storage/migration").target(target).defaultSchema(engine.schema())
+                .schemas(engine.schema()).placeholders(Map.of("identifier", engine.identifierType())).load().migrate();
+    }
+
+    /** Its derived rows have a form that is read no more. */
+    @Test
+    void open_ofTheSecondVersion_leavesItsDerivedRowsToBeMade() throws SQLException {
+        JdbcDataSource source = new JdbcDataSource();
+        source.setURL("jdbc:h2:" + folder.resolve("second"));
+        source.setUser("sa");
+        try (Connection connection = source.getConnection(); Statement statement = connection.createStatement()) {
+            migrate(source, Engine.of(connection), "2");
+            statement.execute(
+                    "insert into comeback_ledger.unit_fold (fleet, unit, unit_version, policy_version, state) values ('fleet', 'T-104', 1, 0, X'02')");
+            statement.execute(
+                    "insert into comeback_ledger.unit_summary (fleet, unit, unit_version, policy_version, summary) values ('fleet', 'T-104', 1, 0, X'01')");
+        }
+
+        try (JdbcStore store = JdbcStore.over(source)) {
+            assertEquals(Optional.of(Stored.UNDER_NO_POLICY),
+                    store.<Optional<Integer>>read("fleet", tx -> tx.fold("T-104").map(Stored.Fold::policyVersion)));
+            List<Integer> policies = new ArrayList<>();
+            store.<Boolean>read("fleet", tx -> {
+                tx.eachSummary(row -> policies.add(row.policyVersion()));
+                return true;
+            });
+            assertEquals(List.of(Stored.UNDER_NO_POLICY), policies);
+        }
+    }
+
     private static void opensTheFirstVersion(DataSource source) throws SQLException {
         Engine engine;
         try (Connection connection = source.getConnection()) {
             engine = Engine.of(connection);
         }
-        Flyway.configure().dataSource(source).locations("classpath:comebackledger/storage/migration").target("1").defaultSchema(engine.schema())
-                .schemas(engine.schema()).placeholders(Map.of("identifier", engine.identifierType())).load().migrate();
+        migrate(source, engine, "1");
         long noon = NOON.getEpochSecond() * 1_000_000_000;
         try (Connection connection = source.getConnection(); Statement statement = connection.createStatement()) {
             statement.execute("insert into comeback_ledger.unit_version (fleet, unit, version, document, recorded_at_ns, recorded_by)"
@@ -96,7 +126,7 @@ class MigrationTest {
         }
         // H2 commits each statement of a migration: a process killed after the last one finds it unrecorded, and runs it again.
         try (Connection connection = source.getConnection(); Statement statement = connection.createStatement()) {
-            assertEquals(1, statement.executeUpdate("delete from comeback_ledger.\"flyway_schema_history\" where \"version\" = '2'"));
+            assertEquals(2, statement.executeUpdate("delete from comeback_ledger.\"flyway_schema_history\" where \"version\" in ('2', '3')"));
         }
         try (JdbcStore store = JdbcStore.over(source)) {
             assertEquals(3, store.<Integer>read("fleet", tx -> tx.changes(0, 10).size()));
