@@ -36,7 +36,8 @@ public record TrailState(Place place, List<EpisodeState> episodes, List<RepairSt
     TrailState with(RepairState repair) {
         List<RepairState> longer = new ArrayList<>(repairs);
         longer.add(repair);
-        List<ProofState> before = proofs.stream().filter(proof -> !proof.visit().equals(repair.visit()) || proof.at().isBefore(repair.at())).toList();
+        List<ProofState> before = proofs.stream()
+                .filter(proof -> !repair.holds() || !proof.visit().equals(repair.visit()) || proof.at().isBefore(repair.at())).toList();
         return new TrailState(place, episodes, List.copyOf(longer), before);
     }
 

@@ -89,7 +89,9 @@ class FoldTest {
     void visit_releasedAsItArrived_provesNoRepairByWhatWasFound() {
         VisitStory tested = visit("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z").passes(Stage.AS_FOUND);
         VisitStory again = visit("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z").passes(Stage.AS_FOUND).repair(TERMINATOR, true);
+        VisitStory unclaimed = visit("B", "2026-02-01T08:00:00Z").released("2026-02-01T08:00:00Z").passes(Stage.AS_FOUND).repair(TERMINATOR, false);
 
+        assertEquals(Trail.State.PROVEN, trail(view("2026-03-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z"), unclaimed), TERMINATOR).state());
         assertEquals(Trail.State.PROVEN, trail(view("2026-03-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z"), tested), TERMINATOR).state());
         assertEquals(Trail.State.REPAIRED_UNPROVEN,
                 trail(view("2026-03-01T00:00:00Z", repaired("A", "2026-01-01T08:00:00Z"), again), TERMINATOR).state());
