@@ -102,7 +102,7 @@ class WorkOrderImportTest {
                 .body("problems[1].problem.faults.pointer", equalTo(List.of("codes", "action")))
                 .body("problems[2].problem.faults.pointer", equalTo(List.of("arrived_at")))
                 .body("problems[3].problem.detail", containsString("2 cells"))
-                .body("problems[4].problem.faults.pointer", equalTo(List.of("odometer_km", "claims_fixed")));
+                .body("problems[4].problem.faults.pointer", equalTo(List.of("odometer_km", "claims_fixed", "place", "action")));
     }
 
     @Test

@@ -139,16 +139,20 @@ public final class WorkOrderTable {
      */
     public static Order order(List<Row> rows, Instant now) {
         Faults faults = new Faults();
-        ObjectNode visit = new Assembly(rows, faults).visit();
-        faults.throwIfAny();
         ObjectNode line = JsonNodeFactory.instance.objectNode();
-        line.set("visit", visit);
+        line.set("visit", new Assembly(rows, faults).visit());
+        TransferLine.OfVisit taken;
         try {
-            TransferLine.OfVisit taken = (TransferLine.OfVisit) TransferMapping.toCore(Json.bytes(line), now);
-            return new Order(named(taken.unit(), rows), taken);
+            taken = (TransferLine.OfVisit) TransferMapping.toCore(Json.bytes(line), now);
         } catch (Problem problem) {
-            throw told(problem, rows);
+            if (faults.count() == 0) {
+                throw told(problem, rows);
+            }
+            problem.faults().forEach(fault -> faults.add(pointer(fault.pointer(), rows), fault.detail()));
+            throw faults.problem();
         }
+        faults.throwIfAny();
+        return new Order(named(taken.unit(), rows), taken);
     }
 
     private static TransferLine.OfUnitNamed named(String id, List<Row> rows) {
