@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import comebackledger.judge.CodeMemory;
 import comebackledger.measure.MeterReading;
@@ -25,7 +25,7 @@ import java.util.TreeSet;
  * The state of a unit as a row, field by field in the order of the records; what may be missing has a flag before it. What grows with every
  * visit stands at the end, as histories.
  */
-final class StateRow {
+public final class StateRow {
     private static final int FORM = 3;
     private static final Stage[] STAGES = Stage.values();
     private static final EpisodeState.Kind[] KINDS = EpisodeState.Kind.values();
@@ -35,7 +35,7 @@ final class StateRow {
 
     private StateRow() {}
 
-    static byte[] bytes(UnitState state) {
+    public static byte[] bytes(UnitState state) {
         RowOut out = new RowOut(FORM);
         out.flags(state.firstVisitAt().isPresent(), state.lastVisit().isPresent(), state.loss().isPresent(), state.codes().cleared());
         out.count(state.visits());
@@ -54,7 +54,8 @@ final class StateRow {
         return out.sealed();
     }
 
-    static UnitState read(byte[] bytes) {
+    /** @throws java.io.UncheckedIOException if they are damaged or of another form */
+    public static UnitState read(byte[] bytes) {
         return RowIn.read(bytes, FORM, in -> {
             int flags = in.flags();
             int visits = (int) in.count();

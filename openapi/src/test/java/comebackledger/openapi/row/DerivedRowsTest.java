@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import comebackledger.judge.VisitFacts;
 import comebackledger.measure.Measured;
 import comebackledger.measure.MeterReading;
+import comebackledger.openapi.LedgerCodec;
 import comebackledger.trail.History;
 import comebackledger.trail.MetersRead;
 import comebackledger.trail.SeriesPoint;

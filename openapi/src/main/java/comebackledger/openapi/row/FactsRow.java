@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import comebackledger.code.CodeKind;
 import comebackledger.judge.AirFact;
@@ -21,7 +21,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 
 /** The facts of a visit as a row, field by field in the order of the records; what may be missing has a flag before it. */
-final class FactsRow {
+public final class FactsRow {
     private static final int FORM = 1;
     private static final Stage[] STAGES = Stage.values();
     private static final Verdict[] VERDICTS = Verdict.values();
@@ -33,7 +33,7 @@ final class FactsRow {
 
     private FactsRow() {}
 
-    static byte[] bytes(VisitFacts facts) {
+    public static byte[] bytes(VisitFacts facts) {
         RowOut out = new RowOut(FORM);
         out.flags(facts.releasedAt().isPresent(), facts.codesCleared(), facts.defectsReported().isPresent(), facts.defectsCertified());
         out.visit(facts.visit());
@@ -53,7 +53,8 @@ final class FactsRow {
         return out.sealed();
     }
 
-    static VisitFacts read(byte[] bytes) {
+    /** @throws java.io.UncheckedIOException if they are damaged or of another form */
+    public static VisitFacts read(byte[] bytes) {
         return RowIn.read(bytes, FORM, in -> {
             int flags = in.flags();
             return new VisitFacts(in.visit(), in.time(), in.time(in.has(flags, 0)), reading(in), reading(in), in.list(() -> code(in)),

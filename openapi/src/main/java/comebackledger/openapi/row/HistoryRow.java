@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import comebackledger.Require;
 import comebackledger.trail.History;

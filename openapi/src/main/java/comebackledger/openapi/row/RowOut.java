@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import comebackledger.visit.Place;
 import java.nio.charset.StandardCharsets;

@@ -1,4 +1,4 @@
-package comebackledger.openapi;
+package comebackledger.openapi.row;
 
 import comebackledger.measure.MeterEnd;
 import comebackledger.trail.Totals;
@@ -12,12 +12,12 @@ import java.util.Optional;
  * What fleet answers read of a unit as a row: every question reads that of each unit. Fields in the order of the records; what may be missing has a flag
  * before it, a place stands beside its system, and the hour meter beside the odometer where the same visits read both.
  */
-final class SummaryRow {
+public final class SummaryRow {
     private static final int FORM = 2;
 
     private SummaryRow() {}
 
-    static byte[] bytes(UnitSummary row) {
+    public static byte[] bytes(UnitSummary row) {
         RowOut out = new RowOut(FORM);
         boolean sameVisits = row.km().sameInstants(row.engineHours());
         out.flags(row.group().isPresent(), row.inServiceAt().isPresent(), row.retiredAt().isPresent(), row.firstVisitAt().isPresent(),
@@ -41,7 +41,8 @@ final class SummaryRow {
         return out.sealed();
     }
 
-    static UnitSummary read(byte[] bytes) {
+    /** @throws java.io.UncheckedIOException if they are damaged or of another form */
+    public static UnitSummary read(byte[] bytes) {
         return RowIn.read(bytes, FORM, in -> {
             int flags = in.flags();
             String unit = in.text();
