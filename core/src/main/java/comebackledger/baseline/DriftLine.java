@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.apache.commons.statistics.distribution.NormalDistribution;
+import org.apache.commons.statistics.distribution.TDistribution;
 
 /**
  * The robust line through readings that run toward their limit. Distance is the axis where every reading has a total of one unbroken stretch, else days
@@ -20,9 +21,10 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  * @param lastAt when it was taken
  * @param crossing where the line meets the limit
  * @param spread its standard uncertainty, from the slope's 95 % limits
+ * @param degrees of freedom that the readings leave beside a line: few readings tell neither its slope nor whether it bends
  * @param perDay what is covered in a day: 1 where the axis is days
  */
-record DriftLine(String system, Wear measure, double lastX, Instant lastAt, double limit, double crossing, double spread, double perDay,
+record DriftLine(String system, Wear measure, double lastX, Instant lastAt, double limit, double crossing, double spread, int degrees, double perDay,
         List<String> visits) {
     /** Fewer readings tell no drift; four that all rise are the fewest that a one-sided Kendall test at 0.05 can tell. */
     static final int READINGS = 4;
@@ -50,7 +52,7 @@ record DriftLine(String system, Wear measure, double lastX, Instant lastAt, doub
         return toward
                 ? trend.crossing(last.low(), last.high())
                         .map(met -> new DriftLine(system, byKm ? Wear.KM : Wear.DAYS, lastX, last.at(), met.limit(), met.at(),
-                                spread(met, lastX),
+                                spread(met, lastX), x.length - 2,
                                 byKm ? kmPerDay.getAsDouble() : 1, points.stream().map(SeriesPoint::visit).distinct().toList()))
                 : Optional.empty();
     }
@@ -75,11 +77,12 @@ record DriftLine(String system, Wear measure, double lastX, Instant lastAt, doub
         return byKm.isBefore(byDays) ? byKm : byDays;
     }
 
-    /** The chance that the limit is met on a trip, not having been met before it. */
+    /** The chance that the limit is met on a trip, not having been met before it: Student's t around the crossing. */
     double chanceWithin(double ahead, Instant at) {
+        TDistribution law = TDistribution.of(degrees);
         double now = lastX + perDay * Math.max(0, MeterLine.daysBetween(lastAt, at));
-        double notYet = NORMAL.survivalProbability((now - crossing) / spread);
-        double notThen = NORMAL.survivalProbability((now + ahead - crossing) / spread);
+        double notYet = law.survivalProbability((now - crossing) / spread);
+        double notThen = law.survivalProbability((now + ahead - crossing) / spread);
         return notYet > 0 ? 1 - notThen / notYet : 1;
     }
 }

@@ -114,9 +114,8 @@ final class NextTests {
         List<BusVerdict.NextTest> tests = new ArrayList<>();
         doubted.forEach((candidate, probe) -> tests.add(BusVerdict.NextTest.of(candidate.test, at(candidate), bits(candidate), policy)
                 .because(doubt.without(probe)
-                        .map(group -> "Without what it showed the other readings fit " + Suspects.named(group, layout)
-                                + ": read it again, leads zeroed.")
-                        .orElse("What was read fits nothing together: read it again, leads zeroed."))));
+                        .map(group -> "Without what it showed the other readings fit " + Suspects.named(group, layout))
+                        .orElse("What was read fits nothing together") + ": read it again" + (probe.isVoltage() ? "." : ", leads zeroed."))));
         return tests;
     }
 

@@ -11,6 +11,9 @@
  * zero. A dense nodal analysis in the tests is the independent second solution. Reopen it for a network with loops.
  * <li>No table leads from a reading to a fault. Each fault of the vocabulary is laid on the build and predicted, and Bayes' rule does the
  * rest, so the same ohms on another build give other odds.
+ * <li>Readings that fit nothing together stay with {@code other} among the suspects, and the next tests are told as if one of them were misread, each as
+ * likely, else all: to read again is then a test like any other ({@link comebackledger.bus.Doubt}). Alternative: weigh a misread number into every posterior,
+ * which needs a share of misread numbers that nobody knows; reopen it where a fleet has counted them.
  * <li>The meter's verdict speaks of readings alone. A silent module is no reading: whoever merges the evidence weighs it.
  * </ul>
  */
