@@ -61,7 +61,11 @@ final class Tale {
     /** Episodes by system that count, without those that only came back where a repair was watched. */
     SortedMap<String, Integer> fresh() {
         Set<String> returns = new HashSet<>();
-        unit.repairs().forEach(repair -> repair.nextEpisodeAt().ifPresent(next -> returns.add(key(repair.place(), next))));
+        for (UnitSummary.Mended repair : unit.repairs()) {
+            if (!repair.at().isAfter(at) && watch(repair).filter(Course.Watch::returned).isPresent()) {
+                returns.add(key(repair.place(), repair.nextEpisodeAt().orElseThrow()));
+            }
+        }
         return counted(episode -> !returns.contains(key(episode.place(), episode.openedAt())));
     }
 
@@ -121,13 +125,20 @@ final class Tale {
         boolean returned = next.isPresent() && !ended;
         if (returned || ended) {
             Instant until = ended ? renewed.orElseThrow() : next.orElseThrow();
-            OptionalDouble km = ended ? repair.kmToRepair() : repair.kmToEpisode();
-            OptionalDouble length = measure == Wear.DAYS ? OptionalDouble.of(MeterLine.daysBetween(repair.at(), until)) : km;
+            OptionalDouble length = length(MeterLine.daysBetween(repair.at(), until), ended ? repair.kmToRepair() : repair.kmToEpisode());
             return length.isEmpty()
                     ? Optional.empty()
                     : Optional.of(new Course.Watch(stratum(repair), length.getAsDouble(), 0, until, returned, false));
         }
         return standing(repair);
+    }
+
+    /** Of a stretch between two visits: by the unit's usage where a meter was not read at both, or the return would be neither one nor a fresh fault. */
+    private OptionalDouble length(double days, OptionalDouble km) {
+        if (measure == Wear.DAYS) {
+            return OptionalDouble.of(days);
+        }
+        return km.isPresent() || usage.kmPerDay().isEmpty() ? km : OptionalDouble.of(days * usage.kmPerDay().getAsDouble());
     }
 
     /** What was covered since a repair that still holds. */

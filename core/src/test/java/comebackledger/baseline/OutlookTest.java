@@ -135,6 +135,38 @@ class OutlookTest {
         assertEquals(250, baseline.usage(Optional.of("linehaul")).kmPerDay().orElseThrow(), 12);
     }
 
+    /** Every other visit on which a repair came back read no odometer: those returns are fresh faults or not, as the others are, and none is lost. */
+    @Test
+    void learning_whereReturnsWereNotMetered_findsTheSame() {
+        SimulatedFleet fleet = new SimulatedFleet(SimulatedFleet.Truth.UNEVEN, 3000, 7);
+        List<UnitSummary> metered = fleet.cases.stream().map(SimulatedFleet.Case::unit).toList();
+        List<UnitSummary> unmetered = metered.stream().map(OutlookTest::withoutEveryOtherReturn).toList();
+
+        Lessons known = Baseline.learn(metered::forEach, AT).km();
+        Lessons guessed = Baseline.learn(unmetered::forEach, AT).km();
+
+        assertEquals(known.returns().returns(), guessed.returns().returns());
+        double mean = known.fresh(Optional.empty()).mean();
+        assertEquals(mean, guessed.fresh(Optional.empty()).mean(), 0.02 * mean);
+        assertEquals(known.returns().holds().expected("network/replaced", 8000), guessed.returns().holds().expected("network/replaced", 8000),
+                0.1 * known.returns().holds().expected("network/replaced", 8000));
+    }
+
+    private static UnitSummary withoutEveryOtherReturn(UnitSummary unit) {
+        List<UnitSummary.Mended> repairs = new ArrayList<>();
+        for (UnitSummary.Mended repair : unit.repairs()) {
+            repairs.add(repairs.size() % 2 == 0 ? repair : unmetered(repair));
+        }
+        return new UnitSummary(unit.unit(), unit.group(), unit.tags(), unit.inServiceAt(), unit.retiredAt(), unit.firstVisitAt(), unit.lastVisitAt(),
+                unit.meteredVisits(), unit.km(), unit.engineHours(), unit.episodes(), repairs);
+    }
+
+    private static UnitSummary.Mended unmetered(UnitSummary.Mended repair) {
+        return new UnitSummary.Mended(repair.system(), repair.place(), repair.visit(), repair.at(), repair.action(), repair.cause(),
+                repair.closedEpisode(), repair.kmAt(), repair.engineHoursAt(), repair.nextEpisodeAt(), OptionalDouble.empty(),
+                OptionalDouble.empty(), repair.nextRepairAt(), OptionalDouble.empty(), OptionalDouble.empty());
+    }
+
     @Test
     void learning_isTheSameTwice() {
         SimulatedFleet fleet = new SimulatedFleet(SimulatedFleet.Truth.COMMON, 100, 3);
