@@ -45,13 +45,11 @@ final class FaultLayer {
     private static void module(Trunk trunk, Trunk.Laid laid, Fault fault, boolean alive) {
         int node = node(trunk.layout, fault);
         int tap = trunk.layout.tapOfNode(node);
-        Mesh mesh = trunk.pins(node, alive);
         if (fault.kind() == FaultKind.MODULE_SHUNT) {
-            mesh.highLow += Mesh.siemens(fault.ohm().orElse(0));
             laid.load(node, Mesh.siemens(fault.ohm().orElse(0)));
         }
         double stub = trunk.layout.taps.get(tap).stubOhm();
-        laid.replace(tap, mesh.behind(stub, stub));
+        laid.replace(tap, laid.pins(node, alive).behind(stub, stub));
     }
 
     /** Takes a terminator off and puts another resistance in its place. */
@@ -70,10 +68,8 @@ final class FaultLayer {
             laid.replace(tap, other);
             return;
         }
-        Mesh pins = trunk.pins(node, true);
-        pins.highLow = Math.max(0, pins.highLow - Mesh.siemens(trunk.terminatorOhm(terminator)));
         double stub = layout.taps.get(tap).stubOhm();
-        laid.replace(tap, pins.join(other).behind(stub, stub));
+        laid.replace(tap, laid.pins(node).behind(stub, stub));
     }
 
     private static void toRail(Trunk trunk, Trunk.Laid laid, Fault fault) {

@@ -65,14 +65,14 @@ final class Trunk {
     private Mesh branch(int tap) {
         Tap at = layout.taps.get(tap);
         if (at.node() != Tap.NONE) {
-            return pins(at.node(), true).behind(at.stubOhm(), at.stubOhm());
+            return pins(at.node()).behind(at.stubOhm(), at.stubOhm());
         }
         return at.terminator() != Tap.NONE ? terminator(at.terminator(), 1) : new Mesh();
     }
 
     /** A module by itself, seen from its pins, the terminators it carries with it. */
-    Mesh pins(int node, boolean alive) {
-        Mesh mesh = input(node, alive);
+    private Mesh pins(int node) {
+        Mesh mesh = input(node, true);
         for (int i = 0; i < layout.terminators.size(); i++) {
             if (isCarriedBy(i, node)) {
                 mesh.join(terminator(i, 1));
@@ -136,10 +136,24 @@ final class Trunk {
         return new Laid();
     }
 
+    /** What is taken off comes last: a module off the bus is off with all that is wrong inside it. */
     Laid lay(List<Fault> faults) {
         Laid laid = new Laid();
-        faults.forEach(laid::lay);
+        for (Fault fault : faults) {
+            if (!takesOff(fault)) {
+                laid.lay(fault);
+            }
+        }
+        for (Fault fault : faults) {
+            if (takesOff(fault)) {
+                laid.lay(fault);
+            }
+        }
         return laid;
+    }
+
+    private static boolean takesOff(Fault fault) {
+        return fault.kind() == FaultKind.MODULE_STUB || fault.kind() == FaultKind.MODULE_UNPLUGGED;
     }
 
     /** The trunk with faults on it. */
@@ -186,7 +200,11 @@ final class Trunk {
 
         /** A module by itself. */
         Mesh pins(int node) {
-            Mesh mesh = Trunk.this.input(node, true);
+            return pins(node, true);
+        }
+
+        Mesh pins(int node, boolean alive) {
+            Mesh mesh = Trunk.this.input(node, alive);
             for (int i = 0; i < layout.terminators.size(); i++) {
                 if (isCarriedBy(i, node)) {
                     mesh.join(terminator(i));

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
@@ -13,6 +15,8 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class BusModelTest {
     @TestFactory
@@ -103,6 +107,26 @@ class BusModelTest {
         if (dense < 1e6 || chain < 1e6) {
             assertEquals(dense, chain, 1e-4 * dense + 1e-4, what);
         }
+    }
+
+    /** Of ideal wire, the second terminator inside the only module: by hand. */
+    @ParameterizedTest
+    @CsvSource(delimiter = '|', value = {
+            "{'kind': 'module-stub', 'module': 'm'} | {'kind': 'terminator-drifted', 'terminator': 'terminator-b', 'ohm': 400} | 120",
+            "{'kind': 'module-shunt', 'module': 'm', 'ohm': 100} | {'kind': 'terminator-missing', 'terminator': 'terminator-b'} | 54.5455",
+            "{'kind': 'module-shunt', 'module': 'm', 'ohm': 100} | {'kind': 'terminator-drifted', 'terminator': 'terminator-b', 'ohm': 240} | 44.4444"}, quoteCharacter = '`')
+    void readings_ofTwoFaultsInOneModule_showBoth(String one, String other, double highLowOhm) throws IOException {
+        Circuit circuit = Cases.circuit(json("{'trunkMetres': 10, 'wireOhmPerMetre': 0, 'connector': {'atMetres': 5, 'stubMetres': 0}, "
+                + "'terminators': [{'atMetres': 0, 'ohm': 120}, {'atMetres': 10, 'ohm': 120, 'inside': 'm'}], "
+                + "'nodes': [{'module': 'm', 'atMetres': 10, 'stubMetres': 0, 'differentialOhm': 1e8}]}"));
+        BusModel.Meter meter = new BusModel.Meter(false, 0, 0, Optional.empty());
+        for (String faults : List.of("[" + one + "," + other + "]", "[" + other + "," + one + "]")) {
+            assertEquals(highLowOhm, BusModel.readings(circuit, Cases.faults(json(faults)), meter).highLowOhm(), 0.001, faults);
+        }
+    }
+
+    private static JsonNode json(String text) throws IOException {
+        return new ObjectMapper().readTree(text.replace('\'', '"'));
     }
 
     /** Seen from its other end, a trunk is the same trunk. */
