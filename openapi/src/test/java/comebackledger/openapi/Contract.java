@@ -1,5 +1,6 @@
 package comebackledger.openapi;
 
+import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -39,9 +40,10 @@ final class Contract {
         }
     }
 
+    /** A member that stands twice is an error to some readers of YAML, and one of the two to others. */
     private static JsonNode read() {
         try (InputStream in = Contract.class.getResourceAsStream("/META-INF/openapi.yaml")) {
-            return new YAMLMapper().readTree(Objects.requireNonNull(in));
+            return YAMLMapper.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build().readTree(Objects.requireNonNull(in));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
