@@ -19,7 +19,9 @@ import java.util.OptionalInt;
 
 /**
  * What one visit costs on a unit with a long history beside one on a unit with a short one, and what a late visit costs beside one in order; through
- * the embedded ledger, by turns, on H2 in memory and on files. Run its main with the test class path; it is no timed test.
+ * the embedded ledger, by turns, on H2 in memory and on files. Each is measured after the same work on another unit: what was just done on the unit itself
+ * leaves its rows in the processor's caches, and a visit after something else costs several times as much.
+ * Run its main with the test class path; it is no timed test.
  */
 final class LongHistoryBenchmark {
     private static final Instant NOW = Instant.parse("2026-06-01T00:00:00Z");
@@ -62,7 +64,10 @@ final class LongHistoryBenchmark {
             if (later == 0) {
                 unit(ledger, many, LONG);
             }
+            String other = "OTHER-" + round;
+            unit(ledger, other, SHORT);
             for (Work work : Work.values()) {
+                put(ledger, other, SHORT + work.ordinal(), arrival(SHORT + work.ordinal()), true);
                 double ms = switch (work) {
                     case FEW_METERS -> put(ledger, few, SHORT, arrival(SHORT), false);
                     case FEW_CHECK -> put(ledger, few, SHORT + 1, arrival(SHORT + 1), true);
