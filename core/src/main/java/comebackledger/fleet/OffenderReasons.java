@@ -17,8 +17,8 @@ final class OffenderReasons {
         String counted = (returns == 1 ? "1 return" : returns + " returns") + " in " + over;
         reasons.add(beside.peers() == 0
                 ? counted + "; no other unit with exposure was asked about, so there is nobody to set it beside, and its place says nothing."
-                : String.format(Locale.ROOT, "%s where its peers have %.1f; odds %s that it is among the worst %s %%.", counted, beside.expected(),
-                        odds(beside.probabilityWorst()), percent(beside.worstShare())));
+                : String.format(Locale.ROOT, "%s where its peers have %s; odds %s that it is among the worst %s %%.", counted,
+                        few(beside.expected()), odds(beside.probabilityWorst()), percent(beside.worstShare())));
         if (exposure.km().isEmpty()) {
             reasons.add("Its distance is not known, so it is compared by days.");
         } else if (exposure.estimated()) {
@@ -28,6 +28,11 @@ final class OffenderReasons {
             reasons.add((noFaultFound == 1 ? "1 visit" : noFaultFound + " visits") + " with codes and no fault found besides, not counted.");
         }
         return List.copyOf(reasons);
+    }
+
+    /** A mean number of returns; none is never said where there are some. */
+    private static String few(double returns) {
+        return returns < 0.005 ? "below 0.01" : String.format(Locale.ROOT, returns < 0.095 ? "%.2f" : "%.1f", returns);
     }
 
     private static String odds(double probability) {

@@ -107,6 +107,22 @@ class OffendersTest {
         assertEquals(1, item.noFaultFound());
     }
 
+    /** Ten returns in all do not tell whether the units' repairs differ, and the likelihood alone says that they do not: then only what is fresh would rank. */
+    @Test
+    void returnsOfItsOwn_rankAUnit_whereTheFleetIsTooSmallToTellItsRepairsApart() {
+        List<Row> rows = new ArrayList<>();
+        for (int i = 0; i < 24; i++) {
+            Row peer = new Row("P" + i).visit(0, 0).fresh(50).fresh(120);
+            rows.add((i < 7 ? peer.comeback(130) : peer).visit(200, 400_000));
+        }
+        rows.add(new Row("A").visit(0, 0).fresh(10).comeback(20).fresh(50).comeback(60).fresh(90).visit(200, 32_000));
+        rows.add(new Row("B").visit(0, 0).fresh(10).fresh(50).comeback(60).fresh(90).fresh(120).fresh(150).visit(200, 73_000));
+
+        Offenders offenders = offenders(200, rows.toArray(Row[]::new));
+
+        assertTrue(item(offenders, "A").rank() < item(offenders, "B").rank(), () -> item(offenders, "A") + " after " + item(offenders, "B"));
+    }
+
     @Test
     void reasons_sayReturnsDistancePeersAndOdds() {
         List<Row> rows = new ArrayList<>();
