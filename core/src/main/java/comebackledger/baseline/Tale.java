@@ -58,14 +58,10 @@ final class Tale {
         return usage;
     }
 
-    /** Episodes by system that count, without those that only came back where a repair was watched. */
+    /** Episodes by system that count, without those that came back where something had been repaired. */
     SortedMap<String, Integer> fresh() {
         Set<String> returns = new HashSet<>();
-        for (UnitSummary.Mended repair : unit.repairs()) {
-            if (!repair.at().isAfter(at) && watch(repair).filter(Course.Watch::returned).isPresent()) {
-                returns.add(key(repair.place(), repair.nextEpisodeAt().orElseThrow()));
-            }
-        }
+        unit.repairs().forEach(repair -> repair.nextEpisodeAt().ifPresent(next -> returns.add(key(repair.place(), next))));
         return counted(episode -> !returns.contains(key(episode.place(), episode.openedAt())));
     }
 

@@ -1,6 +1,7 @@
 package comebackledger.bus;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -15,25 +16,25 @@ import java.util.stream.IntStream;
  * <pre>
  *   P(readings L misread, suspect s) ~ P(s, the others) times the product over L of what any reading at all would be given
  * </pre>
- * L runs over the single readings without which the rest fits; where there is none, it is all of them. Every reading is as likely misread as another: nothing is
- * known of who read it. A reading that an explanation trusts would repeat what it showed; one that it doubts would show what its suspect predicts. So
- * the gain of reading again is the same information as that of any other test. As likely as a misread number is something that no list foresees: then every
- * reading would repeat what it showed, and of other tests nobody knows what they would.
+ * L runs over the single readings without which the rest fits; where there is none, it is all of them. Every reading is as likely misread as another:
+ * nothing is known of who read it. A reading that an explanation trusts would repeat what it showed; one that it doubts would show what its suspect predicts.
+ * So the gain of reading again is the same information as that of any other test. As likely as a misread number is something that no list foresees: then
+ * every reading would repeat what it showed, and of other tests nobody knows what they would.
  *
  * @param groups the suspects of all explanations, by probability, falling
  * @param leftOut of each group, the readings it doubts, by number
  */
 record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups, List<Set<Integer>> leftOut) {
-    /** Nothing was read that contradicts anything. */
-    static Doubt none(List<Ranking.Group> groups) {
-        return new Doubt(List.of(), 0, groups, List.of());
-    }
-
     /** That nothing was misread: of two things nobody knows which (common practice, no source). */
     static final double NOTHING_MISREAD = 0.5;
     /** Of more readings than a check has, all are doubted at once: each one doubted by itself is a check judged again. */
     private static final int DOUBTED_AT_MOST = 8;
     private static final int GROUPS_AT_MOST = 500;
+
+    /** Nothing was read that contradicts anything. */
+    static Doubt none(List<Ranking.Group> groups) {
+        return new Doubt(List.of(), 0, groups, List.of());
+    }
 
     /**
      * What explains the readings without some of them.
@@ -60,8 +61,8 @@ record Doubt(List<Observed> observed, double leadOhm, List<Ranking.Group> groups
     private static Doubt mixed(List<Observed> observed, double leadOhm, List<Explanation> found) {
         double[] logs = found.stream().mapToDouble(one -> one.logForeseen()
                 + one.leftOut().stream().mapToDouble(i -> Posterior.logOfAnything(observed.get(i))).sum()).toArray();
-        double most = java.util.Arrays.stream(logs).max().orElse(0);
-        double all = java.util.Arrays.stream(logs).map(log -> Math.exp(log - most)).sum();
+        double most = Arrays.stream(logs).max().orElse(0);
+        double all = Arrays.stream(logs).map(log -> Math.exp(log - most)).sum();
         List<Part> parts = new ArrayList<>();
         for (int k = 0; k < logs.length; k++) {
             Explanation one = found.get(k);

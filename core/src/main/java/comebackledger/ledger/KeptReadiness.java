@@ -13,8 +13,8 @@ import java.util.concurrent.ConcurrentHashMap;
 
 /**
  * What readiness said of the units of one fleet, whatever the trip, told again until something happens: each until its own end of validity, its unit's next
- * change, another policy or another baseline. It follows the change feed, so that what another process records counts too. Free to forget: beyond its room whichever comes next leaves, without
- * a book of who was asked about when. Told without a lock; only what is kept or forgotten waits for others.
+ * change, another policy or another baseline. It follows the change feed, so that what another process records counts too. Free to forget: beyond its room
+ * whichever comes next leaves, without a book of who was asked about when. Told without a lock; only what is kept or forgotten waits for others.
  */
 final class KeptReadiness {
     /** Of one unit, with its place in the map: measured over a fleet of 20 visits a unit, each with a reason. */

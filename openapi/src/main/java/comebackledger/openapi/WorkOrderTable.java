@@ -21,8 +21,8 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * Rows of a table of work orders to visits: the way in for a fleet that has nothing else; {@link WorkOrderRows} is the way out. Rows of one visit that follow each other are one visit: what
- * they all tell must be told alike or left empty, repairs and codes add up.
+ * Rows of a table of work orders to visits: the way in for a fleet that has nothing else; {@link WorkOrderRows} is the way out. Rows of one visit that
+ * follow each other are one visit: what they all tell must be told alike or left empty, repairs and codes add up.
  */
 public final class WorkOrderTable {
     private static final Pattern NUMBER = Pattern.compile("[0-9]{1,15}(\\.[0-9]{1,6})?");
